@@ -1,0 +1,5 @@
+//! The car, the tools and the session.
+#![warn(missing_docs)]
+pub mod circuit;
+pub mod elements;
+pub mod refrigerant;
