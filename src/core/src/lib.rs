@@ -2,4 +2,9 @@
 #![warn(missing_docs)]
 pub mod circuit;
 pub mod elements;
+pub mod fault;
 pub mod refrigerant;
+pub mod scenario;
+pub mod session;
+pub mod tools;
+pub mod vehicle;
