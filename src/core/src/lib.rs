@@ -3,3 +3,4 @@
 pub mod circuit;
 pub mod elements;
 pub mod refrigerant;
+pub mod source;
