@@ -139,8 +139,9 @@ impl Car {
             .find(|(_, c)| c.role == Role::Key)
             .map_or(String::new(), |(id, _)| id.clone());
         let wired = Wired::build(vehicle, &hw, &case.arrangements, &|name| case.tolerance(name));
-        let solver = Solver::new(&wired.network);
-        let state = State::rest(&wired.network);
+        let mut solver = Solver::new(&wired.network);
+        let mut state = State::rest(&wired.network);
+        let solution = solver.solve(&wired.network, &[], &mut state)?;
         let mut car = Car {
             climate: Climate::new(&case),
             engine: Engine::new(case.ambient_c),
@@ -148,7 +149,7 @@ impl Car {
             hw,
             solver,
             state,
-            solution: Solution::default(),
+            solution,
             solved_for: None,
             tools: Vec::new(),
             wired,
@@ -364,7 +365,7 @@ impl Car {
 
     /// Solves if anything changed since the last solution.
     pub fn solve(&mut self) -> Result<(), SolveError> {
-        let revision = self.wired.network.revision();
+        let revision = self.wired.revision;
         if let Some((r, tools)) = &self.solved_for
             && *r == revision
             && *tools == self.tools
@@ -387,7 +388,7 @@ impl Car {
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
             }
-            Err(SolveError::Unsettled { names }) => {
+            Err(SolveError::Unsettled { contacts: names }) => {
                 // A relay that cuts its own coil's feed buzzes: heard, and the rest of the car
                 // stays as it was until something changes.
                 if !self.buzzing {
@@ -432,7 +433,7 @@ impl Car {
             self.apply_sensors();
             self.move_clutch();
             let before = self.solved_for.as_ref().map(|s| s.0);
-            if Some(self.wired.network.revision()) == before {
+            if Some(self.wired.revision) == before {
                 break;
             }
             if self.solve().is_err() {
@@ -446,7 +447,7 @@ impl Car {
             let dead_unit = self.hw.acting_in_part(&unit.part).any(|w| matches!(w, Wrong::UnitDead));
             if let Some((element, value)) = unit.reference() {
                 let value = if dead_unit { Element::Resistor { ohms: 10_000.0 } } else { value };
-                self.wired.network.set(element, value);
+                self.wired.set(element, value);
             }
             for (name, element, on) in &unit.outputs {
                 let mut on = *on && !dead_unit;
@@ -459,7 +460,7 @@ impl Car {
                         _ => {}
                     }
                 }
-                self.wired.network.set(*element, if on { unit.output_on(name) } else { Element::Open });
+                self.wired.set(*element, if on { unit.output_on(name) } else { Element::Open });
             }
         }
     }
@@ -476,7 +477,7 @@ impl Car {
             let ratio = libm::round(ratio * 1000.0) / 1000.0;
             let dead = self.hw.acting_in_part(&sensor.part).any(|w| matches!(w, Wrong::Open));
             let value = if dead { Element::Open } else { sensor_output(supply, ratio) };
-            self.wired.network.set(sensor.output, value);
+            self.wired.set(sensor.output, value);
         }
         for contact in &mut self.contacts {
             let kpa = climate.gauge_kpa(LoopSide::High);
@@ -486,7 +487,7 @@ impl Car {
                 contact.closed || kpa >= contact.closes_above
             };
             let value = if contact.closed { Element::Resistor { ohms: 0.02 } } else { Element::Open };
-            self.wired.network.set(contact.element, value);
+            self.wired.set(contact.element, value);
         }
     }
 
@@ -507,7 +508,7 @@ impl Car {
             if always || charge != self.applied_charge {
                 self.applied_charge = charge;
                 let emf_v = spec.open_circuit_v(charge, self.case.ambient_c);
-                self.wired.network.set(element, Element::Source { emf_v, ohms });
+                self.wired.set(element, Element::Source { emf_v, ohms });
             }
         }
         if let Some((element, setpoint_v, limit_a)) = self.alternator {
@@ -516,7 +517,7 @@ impl Car {
             } else {
                 Element::Open
             };
-            self.wired.network.set(element, value);
+            self.wired.set(element, value);
         }
         let (coolant, ambient) = (self.engine.coolant_c, self.case.ambient_c);
         let evaporator = self.climate.as_ref().map_or(ambient, Climate::evaporator_c);
@@ -530,7 +531,7 @@ impl Car {
             if c != ntc.applied_c {
                 ntc.applied_c = c;
                 let ohms = ntc.model.ohms(c);
-                self.wired.network.set(
+                self.wired.set(
                     ntc.element,
                     if ntc.dead { Element::Open } else { Element::Resistor { ohms } },
                 );
@@ -549,7 +550,7 @@ impl Car {
                 .acting_in_part(&climate.clutch)
                 .any(|w| matches!(w, Wrong::CoilOpen | Wrong::Open));
             let ohms = ohms * shorted.unwrap_or(1.0) * (1.0 + 0.03 * self.case.tolerance(&climate.clutch));
-            self.wired.network.set(*coil, if open { Element::Open } else { Element::Resistor { ohms } });
+            self.wired.set(*coil, if open { Element::Open } else { Element::Resistor { ohms } });
         }
     }
 
@@ -698,7 +699,7 @@ impl Car {
                 }
             }
             if let Some(Device::Fuse { element, .. }) = self.wired.devices.get(&part) {
-                self.wired.network.set(*element, Element::Open);
+                self.wired.set(*element, Element::Open);
             }
         }
     }
@@ -727,7 +728,7 @@ impl Car {
             }
         }
         for (key, element) in died {
-            self.wired.network.set(element, Element::Open);
+            self.wired.set(element, Element::Open);
             self.hw.dead_outputs.insert(key);
         }
     }

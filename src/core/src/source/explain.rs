@@ -54,7 +54,7 @@ pub(super) fn explain(text: &str, tree: &Tree, code: &Error, start: usize, end: 
         Error::InvalidValueForType { expected, found } => {
             let (at, path) = scene.before();
             let message = format!("{} is not accepted", clip(found));
-            Finding::new(at, path, message, format!("give {expected}"))
+            Finding::new(at, path, message, format!("give {}", wanted(expected)))
         }
         Error::ExpectedDifferentLength { expected, found } => {
             let (at, path) = scene.before();
@@ -102,6 +102,17 @@ pub(super) fn explain(text: &str, tree: &Tree, code: &Error, start: usize, end: 
         Error::SuggestRawIdentifier(found) => scene.bad_name(found),
         Error::ExpectedIdentifier => scene.identifier(),
         _ => scene.expected(code),
+    }
+}
+
+/// The names of number types, which serde puts into its errors, in plain words.
+fn wanted(expected: &str) -> &str {
+    match expected {
+        "f32" | "f64" => "a number",
+        "i8" | "i16" | "i32" | "i64" | "isize" => "a whole number",
+        "u8" | "u16" | "u32" | "u64" | "usize" => "a whole number of 0 or more",
+        "a string" | "str" => "text in double quotes",
+        other => other,
     }
 }
 

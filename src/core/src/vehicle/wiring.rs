@@ -74,6 +74,8 @@ pub struct UnitDevice {
 pub struct Wired {
     /// The network.
     pub network: Network,
+    /// Raised whenever an element's value changes.
+    pub revision: u64,
     /// Pins by `part.pin`.
     pub pins: BTreeMap<String, Pin>,
     wires: BTreeMap<String, WireElement>,
@@ -237,6 +239,7 @@ impl Wired {
         }
         let mut wired = Wired {
             network: b.network,
+            revision: 0,
             pins: b.pins,
             wires,
             shorts,
@@ -250,8 +253,17 @@ impl Wired {
         wired
     }
 
+    /// Gives an element a value; notes whether that changed anything.
+    pub fn set(&mut self, id: ElementId, element: Element) {
+        if *self.network.element(id) != element {
+            self.network.set(id, element);
+            self.revision += 1;
+        }
+    }
+
     /// Sets everything that follows from hands, faults and damage.
     pub fn refresh(&mut self, vehicle: &Vehicle, hw: &Hardware) {
+        self.revision += 1;
         self.refresh_joints(hw);
         for (id, w) in &self.wires {
             let mut element = Element::Resistor { ohms: w.ohms };

@@ -40,16 +40,8 @@ fn broken_text() {
             "1:7: expected `:`, found `=`",
             "write `:` between a name or key and its value",
         ),
-        (
-            "",
-            "1:1: the file has no value in it",
-            "",
-        ),
-        (
-            "   // hi",
-            "1:9: the file has no value in it",
-            "",
-        ),
+        ("", "1:1: the file has no value in it", ""),
+        ("   // hi", "1:9: the file has no value in it", ""),
         (
             r#"(name: "a", parts: {"x" = Plain})"#,
             "1:25: parts: expected `:`, found `=`",

@@ -268,3 +268,45 @@ fn wrong_values() {
         ),
     ]);
 }
+
+/// Types that serde first reads in one piece and then takes apart: the RON
+/// reader is past the value by the time of the error.
+#[test]
+fn values_read_in_one_piece() {
+    #[derive(Debug, serde::Deserialize)]
+    #[serde(tag = "kind", deny_unknown_fields)]
+    #[allow(dead_code, reason = "read for the error only")]
+    enum Tagged {
+        Lamp { watts: f64 },
+    }
+    let cases = [
+        (
+            r#"[(kind: "Lamp", watts: 5.0), (kind: "Lamp", wats: 5.0)]"#,
+            "1:45: [1].wats: there is no field `wats` here",
+        ),
+        (
+            r#"[(kind: "Lamp", watts: 5.0), (kind: "Lamp" )]"#,
+            "1:30: [1].watts: the field `watts` is missing",
+        ),
+        (
+            r#"[(kind: "Lamp", watts: 5.0), (kind: "Lump", watts: 5.0)]"#,
+            "1:37: [1].kind: `Lump` is not one of the accepted names",
+        ),
+        (
+            r#"[(kind: "Lamp", watts: 5.0), (kind: "Lamp", watts: "x")]"#,
+            r#"1:30: [1]: the string "x" is not accepted"#,
+        ),
+        (
+            r#"[(kind: "Lamp", watts: 5.0), (watts: 1.0)]"#,
+            "1:30: [1].kind: the field `kind` is missing",
+        ),
+    ];
+    for (text, expected) in cases {
+        let problem = parse::<Vec<Tagged>>("x.ron", text).expect_err(text);
+        let told = problem.to_string();
+        assert_eq!(
+            told.lines().next(),
+            Some(format!("x.ron:{expected}").as_str())
+        );
+    }
+}
