@@ -161,13 +161,13 @@ fn energy_balances() {
     // First law, over a whole start: heat in + work = heat out + heat stored.
     let spec = LoopSpec::default();
     let mut state = RunningState::at_rest(&spec, 25.0, 1.0);
-    let before = state.stored_kj(&spec);
+    let before = state.stored_kj(&spec, 1.0);
     let mut net_kj = 0.0;
     for _ in 0..3000 {
         let f = state.step(&spec, &idle());
         net_kj += 0.1 * (f.air_to_evaporator_kw + f.compressor_kw - f.condenser_to_air_kw);
     }
-    let stored = state.stored_kj(&spec) - before;
+    let stored = state.stored_kj(&spec, 1.0) - before;
     println!(
         "first law over 5 min | - | 3000 | {:.2e} kJ of {net_kj:.1}",
         (stored - net_kj).abs()
@@ -188,6 +188,8 @@ fn energy_balances() {
     assert!((2.0..=4.0).contains(&cop), "{cop}");
 }
 
+/// Common practice, no source: a difference is plain after a minute or two and
+/// gone after five to ten.
 #[test]
 fn pressures_take_minutes_to_equalise() {
     let (mut state, _) = run(&idle(), 300);
@@ -202,10 +204,60 @@ fn pressures_take_minutes_to_equalise() {
         gap.push(state.unequalised_kpa() / start);
     }
     println!("difference left after each minute: {gap:.3?}");
-    assert!(gap[0] > 0.3 && gap[2] > 0.05 && gap[4] < 0.05 && gap[9] < 0.001);
+    assert!(gap[0] > 0.25 && gap[1] > 0.1 && gap[4] < 0.05 && gap[9] < 0.001);
     // Warm again, it stands at the pressure of the surroundings.
     let rest = Refrigerant::R134a.saturation_pressure(25.0).0;
     assert!((state.suction().0 / rest - 1.0).abs() < 0.01);
+}
+
+#[test]
+fn a_low_charge_short_cycles() {
+    // Common practice, no source: on a low-pressure switch that opens at 22 psig
+    // and closes again at 40, a low charge makes the clutch cycle and a sound one
+    // does not. Minutes three to eight of a run.
+    let starts = |charge_fraction: f64| {
+        let spec = LoopSpec::default();
+        let mut state = RunningState::at_rest(&spec, 25.0, charge_fraction);
+        let (mut engaged, mut starts) = (true, 0);
+        for tick in 0..4800 {
+            let psig = state.suction().gauge().psi();
+            let was = engaged;
+            engaged = if engaged { psig > 22.0 } else { psig > 40.0 };
+            if engaged && !was && tick > 1800 {
+                starts += 1;
+            }
+            let inputs = RunningInputs {
+                engaged,
+                charge_fraction,
+                ..idle()
+            };
+            state.step(&spec, &inputs);
+        }
+        (starts, state.duct_c())
+    };
+    let (sound, low) = (starts(1.0), starts(0.4));
+    println!(
+        "engagements in five minutes: sound {}, at 40 % charge {}",
+        sound.0, low.0
+    );
+    assert_eq!(sound.0, 0);
+    assert!((3..=60).contains(&low.0), "{}", low.0);
+}
+
+#[test]
+fn the_other_refrigerant_cools_as_well() {
+    let spec = LoopSpec {
+        refrigerant: Refrigerant::R1234yf,
+        ..LoopSpec::default()
+    };
+    let mut state = RunningState::at_rest(&spec, 25.0, 1.0);
+    let mut flows = HeatFlows::default();
+    for _ in 0..3000 {
+        flows = state.step(&spec, &idle());
+    }
+    print("R-1234yf, 5 min", &state, &flows);
+    assert!((5.0..=11.0).contains(&state.duct_c()));
+    assert!((1000.0..=1500.0).contains(&state.discharge().gauge().0));
 }
 
 #[test]

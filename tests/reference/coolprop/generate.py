@@ -20,6 +20,9 @@ Forms fitted here, with tau = 1 - T/Tc (all are linear in their coefficients):
   virial          Z = 1 + B rho + C rho^2 + D rho^3; B, C = quadratics in Tc/T;
                   D is fixed by the saturation curve at run time, so that the
                   vapour line meets the two-phase line with no step
+  ideal work      w = p v L (1 + e L/2 (1 + e L/3)), L = ln(pressure ratio): the
+                  polytropic work p v (r^e - 1)/e written out, which has no
+                  singular point at e = 0; e = linear in boiling degC and L
 """
 import json
 import sys
@@ -101,7 +104,26 @@ def fit(fluid):
         1 / z,
     )
     out["b"], out["c"] = both[:4], both[4:]
+    out["work"] = fit_work(fluid)
     return out
+
+
+def fit_work(fluid):
+    """Isentropic compression of suction gas with 6 K of superheat."""
+    boil, logs, exponents = [], [], []
+    for te in range(-30, 21, 5):
+        for tcond in range(max(te + 10, 15), 81, 5):
+            h1, rho1, h2s, _ = corners(fluid, te, tcond)
+            p1, p2 = (saturated(fluid, float(t))["p_kpa"] for t in (te, tcond))
+            L = np.log(p2 / p1)
+            # w rho / (p L) - 1 = e L/2 + (e L)^2/6, solved for e L
+            excess = (h2s - h1) * rho1 / (p1 * L) - 1
+            el = (-0.5 + np.sqrt(0.25 + 4 / 6 * excess)) / (2 / 6)
+            boil.append(te)
+            logs.append(L)
+            exponents.append(el / L)
+    boil, logs = np.array(boil, float), np.array(logs)
+    return solve([boil**0, boil, logs], np.array(exponents))
 
 
 def write_rust(fits):
@@ -148,21 +170,23 @@ def vapour_lines():
                 yield f"{fluid},{t},{rho:.5f},{p:.6f}"
 
 
+def corners(fluid, te, tcond):
+    """h1, rho1, h2s, h3 of a cycle with superheat 6 K and subcooling 5 K."""
+    p1, p2 = (saturated(fluid, float(t))["p_kpa"] * 1e3 for t in (te, tcond))
+    t1 = te + 6 + ZERO_C
+    h1, rho1, s1 = (CP.PropsSI(k, "T", t1, "P", p1, fluid) for k in ("H", "D", "S"))
+    h2 = CP.PropsSI("H", "P", p2, "S", s1, fluid)
+    h3 = CP.PropsSI("H", "T", tcond - 5 + ZERO_C, "P", p2, fluid)
+    return h1 / 1e3, rho1, h2 / 1e3, h3 / 1e3
+
+
 def cycle_lines():
-    """A vapour-compression cycle's corners: superheat 6 K, subcooling 5 K."""
     yield "fluid,boil_c,condense_c,h1_kj_kg,rho1_kg_m3,h2s_kj_kg,h3_kj_kg"
     for fluid, _ in FLUIDS:
         for te in (-20, -10, 0, 10):
             for tcond in (35, 45, 55, 65):
-                p1 = saturated(fluid, float(te))["p_kpa"] * 1e3
-                p2 = saturated(fluid, float(tcond))["p_kpa"] * 1e3
-                t1 = te + 6 + ZERO_C
-                h1 = CP.PropsSI("H", "T", t1, "P", p1, fluid)
-                rho1 = CP.PropsSI("D", "T", t1, "P", p1, fluid)
-                s1 = CP.PropsSI("S", "T", t1, "P", p1, fluid)
-                h2 = CP.PropsSI("H", "P", p2, "S", s1, fluid)
-                h3 = CP.PropsSI("H", "T", tcond - 5 + ZERO_C, "P", p2, fluid)
-                yield f"{fluid},{te},{tcond},{h1/1e3:.5f},{rho1:.5f},{h2/1e3:.5f},{h3/1e3:.5f}"
+                values = corners(fluid, te, tcond)
+                yield f"{fluid},{te},{tcond}," + ",".join(f"{v:.5f}" for v in values)
 
 
 def main():
