@@ -26,20 +26,17 @@
 //! no source). Knows nothing of the clutch's circuit: whether the compressor
 //! turns is an input.
 
+use super::air_side::{AirSide, wetted_share};
 use super::charge::static_pressure;
 use super::pressure::AbsoluteKpa;
-use super::running_spec::LoopSpec;
-use super::saturation::{FIT_LOW_C, Refrigerant};
+use super::running_table::RefrigerantLoop;
+use super::saturation::FIT_LOW_C;
 use crate::elements::{Bounds, TICK_S};
 
-/// Specific heat of air at constant pressure, kJ/(kg K).
-const AIR_HEAT_KJ_KG_K: f64 = 1.006;
-/// Superheat held at the evaporator's outlet, K.
-const SUPERHEAT_K: f64 = 6.0;
 /// Subcooling of the liquid leaving the condenser, K.
 const SUBCOOLING_K: f64 = 5.0;
 /// Heat capacity of evaporator metal with its water and refrigerant, kJ/K.
-const EVAPORATOR_KJ_K: f64 = 4.5;
+pub(super) const EVAPORATOR_KJ_K: f64 = 4.5;
 /// Heat capacity of the boiling refrigerant, kJ/K.
 const BOILING_KJ_K: f64 = 0.5;
 /// Heat capacity of condenser metal and refrigerant, kJ/K.
@@ -48,8 +45,6 @@ const CONDENSER_KJ_K: f64 = 3.5;
 const WETTED_KW_K: f64 = 0.8;
 /// Time constant of the head pressure following the condenser, s.
 const HEAD_S: f64 = 3.0;
-/// Airflow through the condenser with the fan stopped, against 1 at full.
-const LEAST_CONDENSER_AIRFLOW: f64 = 0.08;
 /// Time constant of the high side draining through the expansion valve of a
 /// stopped loop, s: it takes minutes to equalise.
 const EQUALISE_S: f64 = 110.0;
@@ -60,9 +55,6 @@ const BOIL_UP_S: f64 = 8.0;
 const DUCT_S: f64 = 20.0;
 /// Time constant of the sensor in the fins, s.
 const FIN_SENSOR_S: f64 = 5.0;
-/// Time constant of a stopped coil without airflow drifting to the air's
-/// temperature, s.
-const STILL_COIL_S: f64 = 240.0;
 /// Overall efficiency of the compression.
 const COMPRESSION_EFFICIENCY: f64 = 0.65;
 
@@ -95,6 +87,10 @@ pub struct RunningState {
     fin_sensor_c: f64,
     condenser_c: f64,
     duct_c: f64,
+    /// Boiling temperature while the compressor runs.
+    boil_c: Option<f64>,
+    /// The air side as last worked out, and for which inputs.
+    air: Option<(RunningInputs, AirSide)>,
 }
 
 /// Where the heat went during a tick, kW.
@@ -116,7 +112,8 @@ pub struct HeatFlows {
 
 impl RunningState {
     /// A car that has stood long enough for everything to be at `ambient_c`.
-    pub fn at_rest(spec: &LoopSpec, ambient_c: f64, charge_fraction: f64) -> Self {
+    pub fn at_rest(car: &RefrigerantLoop, ambient_c: f64, charge_fraction: f64) -> Self {
+        let spec = car.spec();
         let charge_kg = spec.charge_kg * charge_fraction.at_least(0.0);
         let rest = static_pressure(spec.refrigerant, charge_kg, spec.volume_m3, ambient_c);
         Self {
@@ -126,6 +123,8 @@ impl RunningState {
             fin_sensor_c: ambient_c,
             condenser_c: ambient_c,
             duct_c: ambient_c,
+            boil_c: None,
+            air: None,
         }
     }
 
@@ -161,24 +160,43 @@ impl RunningState {
     }
 
     /// Heat held by the lumps against 0 °C, kJ: what the energy balance sums.
-    pub fn stored_kj(&self, spec: &LoopSpec, charge_fraction: f64) -> f64 {
+    pub fn stored_kj(&self, car: &RefrigerantLoop, charge_fraction: f64) -> f64 {
         EVAPORATOR_KJ_K * wetted_share(charge_fraction) * self.wet_fins_c
             + CONDENSER_KJ_K * self.condenser_c
-            + BOILING_KJ_K * spec.refrigerant.saturation_temperature_c(self.suction())
+            + BOILING_KJ_K * self.boiling_c(car)
+    }
+
+    fn boiling_c(&self, car: &RefrigerantLoop) -> f64 {
+        let fluid = car.spec().refrigerant;
+        self.boil_c
+            .unwrap_or_else(|| fluid.saturation_temperature_c(self.suction()))
+    }
+
+    /// The air side changes only with the inputs, and costs more than the rest of
+    /// a tick: kept until they change.
+    fn air_side(&mut self, car: &RefrigerantLoop, inputs: &RunningInputs) -> AirSide {
+        match self.air {
+            Some((for_inputs, air)) if for_inputs == *inputs => air,
+            _ => {
+                let air = AirSide::of(car.spec(), inputs);
+                self.air = Some((*inputs, air));
+                air
+            }
+        }
     }
 
     /// One tick of 0.1 s.
-    pub fn step(&mut self, spec: &LoopSpec, inputs: &RunningInputs) -> HeatFlows {
-        let air = AirSide::of(spec, inputs);
+    pub fn step(&mut self, car: &RefrigerantLoop, inputs: &RunningInputs) -> HeatFlows {
+        let air = self.air_side(car, inputs);
         let mut flows = HeatFlows {
             air_to_evaporator_kw: air.evaporator_kw_k * (inputs.ambient_c - self.wet_fins_c),
             condenser_to_air_kw: air.condenser_kw_k * (self.condenser_c - inputs.ambient_c),
             ..HeatFlows::default()
         };
         if inputs.engaged && inputs.compressor_rpm > 0.0 {
-            self.pump(spec, inputs, &mut flows);
+            self.pump(car, inputs, &mut flows);
         } else {
-            self.equalise(spec, inputs);
+            self.equalise(car, inputs);
         }
         let to_fins = flows.air_to_evaporator_kw - flows.metal_to_refrigerant_kw;
         self.wet_fins_c += TICK_S * to_fins / (EVAPORATOR_KJ_K * air.wetted);
@@ -192,17 +210,16 @@ impl RunningState {
         flows
     }
 
-    fn pump(&mut self, spec: &LoopSpec, inputs: &RunningInputs, flows: &mut HeatFlows) {
-        let fluid = spec.refrigerant;
-        let boil_c = fluid.saturation_temperature_c(self.suction());
-        let gas_density = suction_gas_density(fluid, boil_c);
+    fn pump(&mut self, car: &RefrigerantLoop, inputs: &RunningInputs, flows: &mut HeatFlows) {
+        let spec = car.spec();
+        let boil_c = self.boiling_c(car);
+        let boil = car.at(boil_c);
         let ratio = (self.discharge_kpa / self.suction_kpa).at_least(1.0);
         let swept_m3_s = spec.displacement_cm3 * 1e-6 * inputs.compressor_rpm / 60.0;
-        let drawn_kg_s = volumetric_efficiency(ratio) * swept_m3_s * gas_density;
+        let drawn_kg_s = volumetric_efficiency(ratio) * swept_m3_s * boil.gas;
 
         let liquid_c = (self.condenser_c - SUBCOOLING_K).at_least(boil_c);
-        let lift_kj_kg =
-            fluid.vapour_enthalpy(boil_c, SUPERHEAT_K) - fluid.liquid_enthalpy(liquid_c);
+        let lift_kj_kg = boil.gas_kj_kg - car.at(liquid_c).liquid_kj_kg;
         let wetted = wetted_share(inputs.charge_fraction);
         let boiled_kw = WETTED_KW_K * wetted * (self.wet_fins_c - boil_c);
         // At the bottom of the curves the compressor can draw no more than boils
@@ -215,161 +232,42 @@ impl RunningState {
         flows.flow_kg_s = flow_kg_s;
         flows.refrigeration_kw = refrigeration_kw;
         flows.compressor_kw = flow_kg_s
-            * fluid.ideal_work_kj_kg(boil_c, self.suction_kpa, gas_density, ratio)
+            * spec
+                .refrigerant
+                .ideal_work_kj_kg(boil_c, self.suction_kpa, boil.gas, ratio)
             / COMPRESSION_EFFICIENCY;
 
         // Neither side can hold a higher pressure than the whole charge gives in
         // that side's room.
         let charge_kg = spec.charge_kg * inputs.charge_fraction.at_least(0.0);
         let next_c = boil_c + TICK_S * (boiled_kw - refrigeration_kw) / BOILING_KJ_K;
-        let everywhere = fluid.vapour_pressure(self.wet_fins_c, charge_kg / spec.volume_m3);
-        self.suction_kpa = fluid
-            .saturation_pressure(next_c)
-            .0
-            .at_most(everywhere.0.at_least(1.0));
+        let everywhere = car
+            .pressure_kpa(self.wet_fins_c, charge_kg / spec.volume_m3)
+            .at_least(1.0);
+        let next_kpa = car.at(next_c).p_kpa;
+        self.suction_kpa = next_kpa.at_most(everywhere);
+        // Where the charge does not give that pressure, the gas is superheated
+        // all through and the boiling point follows from the pressure again.
+        self.boil_c = (next_kpa <= everywhere).then_some(next_c);
         let high_side = charge_kg / (spec.volume_m3 * spec.high_side_share);
-        let head = fluid
-            .vapour_pressure(self.condenser_c, high_side)
-            .0
+        let head = car
+            .pressure_kpa(self.condenser_c, high_side)
             .at_least(self.suction_kpa);
         self.discharge_kpa += TICK_S / HEAD_S * (head - self.discharge_kpa);
     }
 
-    fn equalise(&mut self, spec: &LoopSpec, inputs: &RunningInputs) {
+    fn equalise(&mut self, car: &RefrigerantLoop, inputs: &RunningInputs) {
         let coldest_c = self.wet_fins_c.at_most(inputs.ambient_c);
-        let charge_kg = spec.charge_kg * inputs.charge_fraction.at_least(0.0);
-        let rest = spec
-            .refrigerant
-            .vapour_pressure(coldest_c, charge_kg / spec.volume_m3)
-            .0;
+        let charge_kg = car.spec().charge_kg * inputs.charge_fraction.at_least(0.0);
+        let rest = car.pressure_kpa(coldest_c, charge_kg / car.spec().volume_m3);
+        self.boil_c = None;
         self.suction_kpa += TICK_S / BOIL_UP_S * (rest - self.suction_kpa);
         self.discharge_kpa += TICK_S / EQUALISE_S * (rest - self.discharge_kpa);
     }
-}
-
-/// The air side during one tick.
-struct AirSide {
-    evaporator_kw_k: f64,
-    condenser_kw_k: f64,
-    /// How far air passing wetted fins comes down towards them, 0..1.
-    effectiveness: f64,
-    /// Share of the fins that liquid reaches, 0..1.
-    wetted: f64,
-}
-
-impl AirSide {
-    fn of(spec: &LoopSpec, inputs: &RunningInputs) -> Self {
-        let wetted = wetted_share(inputs.charge_fraction);
-        let blower = unit(inputs.blower_airflow);
-        let still_kw_k = EVAPORATOR_KJ_K / STILL_COIL_S;
-        let effectiveness = surface_effectiveness(spec.evaporator_ntu, blower);
-        let moved_kw_k = blower * spec.blower_air_kg_s * AIR_HEAT_KJ_KG_K;
-        let evaporator_kw_k =
-            wetted * (moved_kw_k * effectiveness / spec.sensible_share).at_least(still_kw_k);
-        // Air finds its way through a hot condenser even with the fan stopped.
-        let through = inputs
-            .condenser_airflow
-            .at_least(LEAST_CONDENSER_AIRFLOW)
-            .at_most(4.0);
-        let face = (1.0 - unit(inputs.condenser_blockage)).at_least(0.03);
-        let condenser_kw_k = face
-            * condensing_share(inputs.charge_fraction)
-            * through
-            * spec.condenser_air_kg_s
-            * AIR_HEAT_KJ_KG_K
-            * surface_effectiveness(spec.condenser_ntu, through);
-        Self {
-            evaporator_kw_k,
-            condenser_kw_k,
-            effectiveness,
-            wetted,
-        }
-    }
-}
-
-/// Effectiveness of a surface at one temperature, `1 - exp(-NTU)` (heat
-/// exchanger theory, any textbook), with `NTU ∝ flow^-0.4`.
-fn surface_effectiveness(ntu_at_full: f64, flow: f64) -> f64 {
-    let flow = flow.at_least(0.01);
-    1.0 - libm::exp(-ntu_at_full * libm::pow(flow, -0.4))
-}
-
-fn unit(value: f64) -> f64 {
-    value.at_least(0.0).at_most(1.0)
-}
-
-/// Share of the evaporator that liquid reaches. The receiver covers a shortage
-/// of about a fifth; a tenth of the charge feeds nothing.
-fn wetted_share(charge_fraction: f64) -> f64 {
-    ((charge_fraction - 0.1) / 0.7).at_least(0.01).at_most(1.0)
-}
-
-/// Share of the condenser left to condense in; more than a tenth too much liquid
-/// begins to drown it.
-fn condensing_share(charge_fraction: f64) -> f64 {
-    (1.0 - 1.2 * (charge_fraction - 1.1))
-        .at_least(0.3)
-        .at_most(1.0)
 }
 
 /// Gas left in the clearance re-expands: the higher the ratio, the less is
 /// drawn in. Usual for a small piston machine (common practice, no source).
 fn volumetric_efficiency(ratio: f64) -> f64 {
     (0.85 - 0.045 * (ratio - 1.0)).at_least(0.0)
-}
-
-/// Density of the suction gas, kg/m³: the saturated vapour's, thinned by the
-/// superheat a little faster than an ideal gas.
-fn suction_gas_density(fluid: Refrigerant, boil_c: f64) -> f64 {
-    fluid.vapour_density(boil_c) * (1.0 - 1.25 * SUPERHEAT_K / (boil_c + 273.15 + SUPERHEAT_K))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Density, work and lift of the loop's own approximations against the
-    /// corners of the reference cycles (CoolProp; superheat 6 K, subcooling 5 K).
-    #[test]
-    fn approximations_against_the_reference_cycles() {
-        let table = include_str!("../../../../tests/reference/coolprop/cycle.csv");
-        let (mut density, mut work, mut lift, mut points) = (0.0_f64, 0.0_f64, 0.0_f64, 0);
-        for row in table.lines().skip(1) {
-            let (name, cells) = row.split_once(',').unwrap();
-            let fluid = match name {
-                "R134a" => Refrigerant::R134a,
-                "R1234yf" => Refrigerant::R1234yf,
-                other => panic!("{other}"),
-            };
-            let v: Vec<f64> = cells.split(',').map(|c| c.parse().unwrap()).collect();
-            let [boil, condense, h1, rho1, h2s, h3] = v[..] else {
-                panic!("{row}")
-            };
-            let off = |got: f64, want: f64, worst: f64| f64::max((got / want - 1.0).abs(), worst);
-            let gas = suction_gas_density(fluid, boil);
-            let suction = fluid.saturation_pressure(boil).0;
-            let ratio = fluid.saturation_pressure(condense).0 / suction;
-            density = off(gas, rho1, density);
-            work = off(
-                fluid.ideal_work_kj_kg(boil, suction, gas, ratio),
-                h2s - h1,
-                work,
-            );
-            let got = fluid.vapour_enthalpy(boil, SUPERHEAT_K)
-                - fluid.liquid_enthalpy(condense - SUBCOOLING_K);
-            lift = off(got, h1 - h3, lift);
-            points += 1;
-        }
-        for (what, worst) in [
-            ("suction gas density", density),
-            ("ideal work", work),
-            ("lift", lift),
-        ] {
-            println!(
-                "running loop: {what} | CoolProp cycles | {points} | {:.2} %",
-                100.0 * worst
-            );
-        }
-        assert!(points == 32 && density < 0.01 && work < 0.015 && lift < 0.01);
-    }
 }
