@@ -15,6 +15,9 @@ fn wire_stays_under_the_standards_maxima() {
         (4.0, 4.95),
         (6.0, 3.30),
         (10.0, 1.91),
+        (16.0, 1.21),
+        (25.0, 0.780),
+        (35.0, 0.554),
     ];
     // ISO 6722-1, from memory.
     let car = [
