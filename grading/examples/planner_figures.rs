@@ -1,0 +1,136 @@
+//! How long planning takes and how much it holds, on problems as large as a
+//! scenario may be. Prints its figures:
+//! `cargo run --release -p tracebay-grading --example planner_figures`.
+
+#[path = "../tests/common/mod.rs"]
+mod common;
+
+use std::time::Instant;
+
+use common::Chance;
+use tracebay_grading::belief::Belief;
+use tracebay_grading::plan::{Limits, Planner, Problem, StateInfo, TestInfo};
+
+/// Forty faults on a few branches in series, probed along them in several states:
+/// each state shows some of the branches, and some probes grade the drop.
+fn bench(seed: u64, hypotheses: usize, tests: usize, states: usize, noisy: f64) -> Problem {
+    let mut c = Chance(seed);
+    let branches = 4;
+    let place: Vec<(u64, u64)> = (0..hypotheses)
+        .map(|_| (c.below(branches), c.below(12)))
+        .collect();
+    let severe: Vec<bool> = (0..hypotheses).map(|_| c.unit() < 0.6).collect();
+    let shows: Vec<Vec<bool>> = (0..states)
+        .map(|_| (0..branches).map(|_| c.unit() < 0.6).collect())
+        .collect();
+    let tests = (0..tests)
+        .map(|i| {
+            let state = c.below(states as u64) as usize;
+            let (branch, cut) = (c.below(branches), 1 + c.below(11));
+            let meter = c.unit() < 0.4;
+            let outcomes = (0..hypotheses)
+                .map(|h| {
+                    if c.unit() < noisy {
+                        return c.below(3) as u8;
+                    }
+                    let (b, at) = place[h];
+                    let dead = !shows[state][branch as usize];
+                    if dead || b != branch || at >= cut {
+                        u8::from(!dead) * 2
+                    } else if severe[h] || !meter {
+                        0
+                    } else {
+                        1
+                    }
+                })
+                .collect();
+            TestInfo {
+                id: i as u32,
+                probe: (branch * 12 + cut) as u32,
+                state,
+                minutes: [0.5, 1.0, 1.0, 2.0, 3.0][c.below(5) as usize],
+                outcomes,
+            }
+        })
+        .collect();
+    Problem {
+        priors: (0..hypotheses)
+            .map(|_| 1.0 + (c.unit() * 9.0).floor())
+            .collect(),
+        groups: (0..hypotheses).map(|h| h as u32 * 3 / 4).collect(),
+        states: (0..states)
+            .map(|s| StateInfo {
+                name: format!("s{s}"),
+            })
+            .collect(),
+        change_minutes: (0..states)
+            .map(|_| {
+                (0..states)
+                    .map(|_| [0.2, 0.5, 1.0, 2.0][c.below(4) as usize])
+                    .collect()
+            })
+            .collect(),
+        tests,
+    }
+}
+
+fn main() {
+    for (h, t, s, noisy) in [
+        (12, 40, 4, 0.0),
+        (20, 80, 8, 0.0),
+        (40, 150, 6, 0.0),
+        (40, 150, 24, 0.0),
+        (40, 150, 24, 0.02),
+        (40, 150, 24, 0.2),
+        (64, 300, 24, 0.0),
+        (128, 600, 24, 0.02),
+    ] {
+        for seed in 0..3 {
+            let problem = bench(seed, h, t, s, noisy);
+            let belief = Belief::of(&problem).unwrap();
+            let start = Instant::now();
+            let mut planner = Planner::new(&problem, Limits::default()).unwrap();
+            let made = start.elapsed();
+            let start = Instant::now();
+            let greedy = planner.greedy_minutes(&belief, 0).unwrap();
+            let first = planner.bounds(&belief, 0).unwrap();
+            let bounds = start.elapsed();
+            let start = Instant::now();
+            let found = planner.expected_minutes(&belief, 0).unwrap();
+            let solved = start.elapsed();
+            let start = Instant::now();
+            let best = planner.best_tests(&belief, 0, 5).unwrap();
+            let ranked = start.elapsed();
+            let start = Instant::now();
+            let regret = planner.regret(0, &belief, 0).unwrap();
+            let judged = start.elapsed();
+            println!(
+                "{h:3} hyp {t:3} tests {s:2} states noise {noisy}: made {made:.1?}, bounds {bounds:.1?}, \
+                 plan {solved:.1?}, rank {ranked:.1?}, regret {judged:.1?} | huffman {:.2} entropy {:.2} first {:.3} \
+                 lower {:.3} upper {:.3} greedy {greedy:.3} exact {} best {} regret {:.2}..{:.2}; peak {}",
+                first.huffman,
+                first.entropy,
+                first.search,
+                found.lower,
+                found.upper,
+                found.exact,
+                best.len(),
+                regret.lower,
+                regret.upper,
+                peak(),
+            );
+        }
+    }
+}
+
+/// Peak memory of the process, where the system tells it.
+fn peak() -> String {
+    std::fs::read_to_string("/proc/self/status")
+        .ok()
+        .and_then(|s| {
+            s.lines()
+                .find(|l| l.starts_with("VmHWM"))
+                .map(|l| l[6..].trim().to_owned())
+        })
+        .unwrap_or_else(|| "not known".into())
+}
