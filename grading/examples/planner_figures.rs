@@ -5,7 +5,7 @@
 #[path = "../tests/common/mod.rs"]
 mod common;
 
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use common::Chance;
 use tracebay_grading::belief::Belief;
@@ -75,7 +75,8 @@ fn bench(seed: u64, hypotheses: usize, tests: usize, states: usize, noisy: f64) 
 }
 
 fn main() {
-    for (h, t, s, noisy) in [
+    let only: Option<usize> = std::env::args().nth(1).and_then(|a| a.parse().ok());
+    let sizes = [
         (12, 40, 4, 0.0),
         (20, 80, 8, 0.0),
         (40, 150, 6, 0.0),
@@ -84,24 +85,29 @@ fn main() {
         (40, 150, 24, 0.2),
         (64, 300, 24, 0.0),
         (128, 600, 24, 0.02),
-    ] {
+    ];
+    for (_, (h, t, s, noisy)) in sizes
+        .into_iter()
+        .enumerate()
+        .filter(|(i, _)| only.is_none_or(|o| o == *i))
+    {
         for seed in 0..3 {
             let problem = bench(seed, h, t, s, noisy);
             let belief = Belief::of(&problem).unwrap();
-            let start = Instant::now();
+            let start = Spent::now();
             let mut planner = Planner::new(&problem, Limits::default()).unwrap();
             let made = start.elapsed();
-            let start = Instant::now();
+            let start = Spent::now();
             let greedy = planner.greedy_minutes(&belief, 0).unwrap();
             let first = planner.bounds(&belief, 0).unwrap();
             let bounds = start.elapsed();
-            let start = Instant::now();
+            let start = Spent::now();
             let found = planner.expected_minutes(&belief, 0).unwrap();
             let solved = start.elapsed();
-            let start = Instant::now();
+            let start = Spent::now();
             let best = planner.best_tests(&belief, 0, 5).unwrap();
             let ranked = start.elapsed();
-            let start = Instant::now();
+            let start = Spent::now();
             let regret = planner.regret(0, &belief, 0).unwrap();
             let judged = start.elapsed();
             println!(
@@ -133,4 +139,31 @@ fn peak() -> String {
                 .map(|l| l[6..].trim().to_owned())
         })
         .unwrap_or_else(|| "not known".into())
+}
+
+/// Time on a processor, where the system tells it, so that other work on the
+/// machine does not count; else time by the clock.
+enum Spent {
+    Processor(Duration),
+    Clock(Instant),
+}
+
+impl Spent {
+    fn now() -> Self {
+        on_processor().map_or_else(|| Self::Clock(Instant::now()), Self::Processor)
+    }
+
+    fn elapsed(&self) -> Duration {
+        match self {
+            Self::Processor(from) => on_processor().unwrap_or(*from).saturating_sub(*from),
+            Self::Clock(from) => from.elapsed(),
+        }
+    }
+}
+
+fn on_processor() -> Option<Duration> {
+    let stat = std::fs::read_to_string("/proc/self/schedstat").ok()?;
+    Some(Duration::from_nanos(
+        stat.split_whitespace().next()?.parse().ok()?,
+    ))
 }

@@ -21,8 +21,10 @@ pub(crate) struct SetRecord {
     pub cheapest: f64,
     /// Least minutes for a bit over the tests that split the set.
     pub rate: f64,
-    /// Most classes that any test splits the set into.
+    /// The most classes a test splits the set into, or the number of kinds where
+    /// that is less; and its binary logarithm.
     pub most_classes: usize,
+    pub most_bits: f64,
     /// Only one kind is left.
     pub settled: bool,
     first_action: u32,
@@ -40,13 +42,16 @@ pub(crate) struct Node {
 }
 
 /// One test that may be made on a set; the same whatever state one stands in.
+///
+/// Its outcomes become nodes only once the search looks at them: most tests are
+/// set aside on the strength of `rest` alone.
 pub(crate) struct Action {
     /// Position among the base's tests.
     pub test: u32,
-    pub state: u8,
-    pub minutes: f64,
     /// Information on the kind in bits, times weight.
     pub gain: f64,
+    /// Lower bound on the minutes after the test, times weight.
+    pub rest: f64,
     first_child: u32,
     child_count: u32,
 }
@@ -62,9 +67,9 @@ pub(crate) struct Arena {
 }
 
 impl Arena {
-    /// Number of nodes met so far: the measure of the node budget.
+    /// A measure of the memory held: one is at most about 200 bytes.
     pub fn size(&self) -> usize {
-        self.nodes.len()
+        self.nodes.len() + self.actions.len() / 4
     }
 
     pub fn find_set(&self, set: Set) -> Result<u32, u32> {
@@ -115,11 +120,8 @@ impl Arena {
         self.sets[set as usize].first_action = self.actions.len() as u32;
     }
 
-    /// Adds an action to the set last begun.
-    pub fn add_action(&mut self, set: u32, mut action: Action, children: &[u32]) {
-        action.first_child = self.children.len() as u32;
-        action.child_count = children.len() as u32;
-        self.children.extend_from_slice(children);
+    /// Adds an action, without its children, to the set last begun.
+    pub fn add_action(&mut self, set: u32, action: Action) {
         self.actions.push(action);
         self.sets[set as usize].action_count += 1;
     }
@@ -128,9 +130,19 @@ impl Arena {
         &self.actions[position]
     }
 
-    pub fn children(&self, action: &Action) -> &[u32] {
+    /// The nodes an action's outcomes lead to; `None` if not made yet.
+    pub fn children(&self, action: &Action) -> Option<&[u32]> {
         let first = action.first_child as usize;
-        &self.children[first..first + action.child_count as usize]
+        (action.first_child != NONE)
+            .then(|| &self.children[first..first + action.child_count as usize])
+    }
+
+    /// Gives an action its children.
+    pub fn set_children(&mut self, position: usize, children: &[u32]) {
+        let action = &mut self.actions[position];
+        action.first_child = self.children.len() as u32;
+        action.child_count = children.len() as u32;
+        self.children.extend_from_slice(children);
     }
 }
 
@@ -144,6 +156,7 @@ impl SetRecord {
             cheapest: 0.0,
             rate: 0.0,
             most_classes: 1,
+            most_bits: 0.0,
             settled: true,
             first_action: NONE,
             action_count: 0,
@@ -152,13 +165,12 @@ impl SetRecord {
 }
 
 impl Action {
-    pub fn new(test: u32, state: u8, minutes: f64, gain: f64) -> Self {
+    pub fn new(test: u32, gain: f64, rest: f64) -> Self {
         Self {
             test,
-            state,
-            minutes,
             gain,
-            first_child: 0,
+            rest,
+            first_child: NONE,
             child_count: 0,
         }
     }

@@ -37,15 +37,6 @@ pub(crate) struct BaseTest {
     pub class_of: Vec<u8>,
 }
 
-impl BaseTest {
-    /// Whether the test's outcome is uncertain while `set` is what is left.
-    #[inline]
-    pub fn splits(&self, set: Set) -> bool {
-        let first = set.trailing_zeros() as usize;
-        first < self.class_of.len() && set & !self.classes[self.class_of[first] as usize] != 0
-    }
-}
-
 /// See the module's text.
 pub(crate) struct Base {
     /// The hypotheses of each atom.
@@ -60,6 +51,10 @@ pub(crate) struct Base {
     pub kind_count: usize,
     /// Tests in order of minutes, then of index. Dominated ones are left out.
     pub tests: Vec<BaseTest>,
+    /// `same[a * tests + t]`: the atoms with the same outcome of test t as atom a.
+    pub same: Vec<Set>,
+    /// Atoms of each kind that has several.
+    pub shared_kinds: Vec<Set>,
     /// Positions in `tests`, most classes first.
     pub by_classes: Vec<u32>,
     /// (minutes for each bit the test could at most give, position in `tests`),
@@ -98,6 +93,14 @@ impl Base {
             .collect();
         by_rate.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
 
+        let same = (0..members.len())
+            .flat_map(|a| tests.iter().map(move |t| t.classes[t.class_of[a] as usize]))
+            .collect();
+        let mut by_kind: Vec<Set> = vec![0; kind_count];
+        for (a, &k) in kinds.iter().enumerate() {
+            by_kind[k as usize] |= 1 << a;
+        }
+        let shared_kinds = by_kind.into_iter().filter(|k| k.count_ones() > 1).collect();
         let apart = separations(members.len(), &tests, &change);
         let farthest = apart
             .iter()
@@ -110,6 +113,8 @@ impl Base {
             kinds,
             kind_count,
             tests,
+            same,
+            shared_kinds,
             by_classes,
             by_rate,
             change,
@@ -148,6 +153,21 @@ impl Base {
         } else {
             (1 << n) - 1
         }
+    }
+
+    /// The positions of the tests whose outcome is uncertain while `set` is left.
+    pub fn splitting(&self, set: Set) -> impl Iterator<Item = usize> + '_ {
+        let same = self.same_row(set);
+        (0..same.len()).filter(move |&t| set & !same[t] != 0)
+    }
+
+    /// For each test, the atoms that share the outcome of the first atom of a set.
+    pub fn same_row(&self, set: Set) -> &[Set] {
+        if set == 0 {
+            return &[];
+        }
+        let first = set.trailing_zeros() as usize * self.tests.len();
+        &self.same[first..first + self.tests.len()]
     }
 
     pub fn weight_of(&self, set: Set) -> f64 {

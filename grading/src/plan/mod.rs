@@ -17,15 +17,18 @@
 mod arena;
 mod base;
 pub mod bounds;
+mod expand;
 mod planner;
 mod poor;
 pub mod problem;
 mod proof;
+mod regret;
 mod search;
 mod tree;
 
-pub use planner::{Bound, Bounds, Choice, Limits, Planner, RankedTest, Regret};
+pub use planner::{Bound, Bounds, Limits, Planner, RankedTest};
 pub use poor::PoorCheck;
 pub use problem::{PlanError, Problem, StateInfo, TestInfo};
 pub use proof::{Proof, Splittable, proof, proof_at};
+pub use regret::{Choice, Regret};
 pub use tree::{Branch, Names, Numbers, PlanNode};

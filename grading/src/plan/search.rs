@@ -9,31 +9,21 @@
 //! Works on bit sets and minutes. Must not know beliefs, problems or what the
 //! numbers stand for.
 
-use super::arena::{Action, Arena, Node, SetRecord};
-use super::base::{Base, Set, atoms_of, refines};
-use super::bounds;
+use super::arena::{Action, Arena};
+use super::base::Base;
+use super::expand::Scratch;
 
 /// Bounds closer than this part of their size have met; what lies between is
 /// rounding.
-const MET: f64 = 1e-12;
+pub(crate) const MET: f64 = 1e-12;
 
 pub(crate) struct Search {
     pub base: Base,
     pub arena: Arena,
-    /// Steps taken: nodes made and nodes renewed. The budget counts these.
+    /// Steps taken: nodes made, nodes renewed, and four tests listed. The budget
+    /// counts these.
     pub steps: u64,
-    scratch: Scratch,
-}
-
-#[derive(Default)]
-struct Scratch {
-    by_kind: Vec<f64>,
-    sorted: Vec<f64>,
-    joined: Vec<f64>,
-    parts: Vec<Set>,
-    /// (position of the test, first part, end of parts) of each test kept.
-    kept: Vec<(u32, u32, u32)>,
-    children: Vec<u32>,
+    pub(super) scratch: Scratch,
 }
 
 /// Lower and upper bound, times weight.
@@ -72,41 +62,6 @@ impl Search {
         }
     }
 
-    /// The node of a set in a state, made with its first lower bound if new.
-    pub fn node(&mut self, set: Set, state: usize) -> u32 {
-        let set = self.set(set);
-        match self.arena.find_node(set, state as u8) {
-            Ok(node) => node,
-            Err(hash) => {
-                let record = &self.arena.sets[set as usize];
-                let lower = first_lower(&self.base, record, state);
-                let settled = record.settled;
-                let upper = if settled { 0.0 } else { f64::INFINITY };
-                self.steps += 1;
-                self.arena.add_node(
-                    hash,
-                    Node {
-                        set,
-                        state: state as u8,
-                        rolled: settled,
-                        lower,
-                        upper,
-                    },
-                )
-            }
-        }
-    }
-
-    fn set(&mut self, set: Set) -> u32 {
-        match self.arena.find_set(set) {
-            Ok(id) => id,
-            Err(hash) => {
-                let record = describe(&self.base, set, &mut self.scratch);
-                self.arena.add_set(hash, record)
-            }
-        }
-    }
-
     /// Works on a node until its bounds meet, differ by at most `close` (times
     /// weight), or `until` steps were taken in all.
     pub fn solve(&mut self, node: u32, until: u64, close: f64) -> Span {
@@ -133,7 +88,10 @@ impl Search {
             if is_new || self.span(at).met() {
                 break;
             }
-            at = self.least_known_child(best);
+            match self.least_known_child(best) {
+                Some(child) => at = child,
+                None => break,
+            }
         }
         // The last one was just renewed.
         for &node in path.iter().rev().skip(1) {
@@ -141,33 +99,44 @@ impl Search {
         }
     }
 
-    fn least_known_child(&self, action: usize) -> u32 {
-        let children = self.arena.children(self.arena.action(action));
-        let mut best = (children[0], -1.0);
-        for &child in children {
+    fn least_known_child(&self, action: usize) -> Option<u32> {
+        let mut best = None;
+        let mut most = -1.0;
+        for &child in self
+            .arena
+            .children(self.arena.action(action))
+            .unwrap_or(&[])
+        {
             let s = self.span(child);
             // Where no rollout was made yet, as much again as the lower bound is
             // taken to be open.
             let open = s.upper.min(2.0 * s.lower) - s.lower;
-            if !s.met() && open > best.1 {
-                best = (child, open);
+            if !s.met() && open > most {
+                (best, most) = (Some(child), open);
             }
         }
-        best.0
+        best
     }
 
     /// Minutes of an action from a state, with the change, times weight.
     pub fn cost(&self, weight: f64, state: u8, action: &Action) -> f64 {
-        weight * (self.base.change[state as usize][action.state as usize] + action.minutes)
+        let test = &self.base.tests[action.test as usize];
+        weight * (self.base.change[state as usize][test.state] + test.minutes)
     }
 
     pub fn action_span(&self, weight: f64, state: u8, action: &Action) -> Span {
         let cost = self.cost(weight, state, action);
+        let Some(children) = self.arena.children(action) else {
+            return Span {
+                lower: cost + action.rest,
+                upper: f64::INFINITY,
+            };
+        };
         let mut span = Span {
             lower: cost,
             upper: cost,
         };
-        for &child in self.arena.children(action) {
+        for &child in children {
             let n = &self.arena.nodes[child as usize];
             span.lower += n.lower;
             span.upper += n.upper;
@@ -176,39 +145,43 @@ impl Search {
     }
 
     /// Brings a node's bounds up to date with its children's; gives the position
-    /// of the action with the least lower bound. The node's set must be expanded.
+    /// of the action with the least lower bound, its children made. The node's set
+    /// must be expanded.
     fn renew(&mut self, node: u32) -> usize {
-        self.steps += 1;
-        let (set, state) = (
-            self.arena.nodes[node as usize].set,
-            self.arena.nodes[node as usize].state,
-        );
+        let n = &self.arena.nodes[node as usize];
+        let (set, state, known) = (n.set, n.state, n.upper);
         let weight = self.arena.sets[set as usize].weight;
-        let mut lower = f64::INFINITY;
-        let mut upper = f64::INFINITY;
-        let mut best = 0;
-        for position in self.arena.actions_of(set).unwrap_or(0..0) {
-            let span = self.action_span(weight, state, self.arena.action(position));
-            if span.lower < lower {
-                lower = span.lower;
-                best = position;
+        loop {
+            self.steps += 1;
+            let mut lower = f64::INFINITY;
+            let mut upper = known;
+            let mut best = 0;
+            for position in self.arena.actions_of(set).unwrap_or(0..0) {
+                let span = self.action_span(weight, state, self.arena.action(position));
+                if span.lower < lower {
+                    lower = span.lower;
+                    best = position;
+                }
+                upper = upper.min(span.upper);
             }
-            upper = upper.min(span.upper);
+            let n = &mut self.arena.nodes[node as usize];
+            n.lower = n.lower.max(lower);
+            n.upper = upper;
+            // Once met, the value of the plan itself is taken, so that sums over
+            // plans agree to the last bit.
+            let met = (Span {
+                lower: n.lower,
+                upper,
+            })
+            .met();
+            if met {
+                n.lower = upper;
+            }
+            if met || self.arena.children(self.arena.action(best)).is_some() {
+                return best;
+            }
+            self.make_children(set, best);
         }
-        let n = &mut self.arena.nodes[node as usize];
-        n.lower = n.lower.max(lower);
-        n.upper = n.upper.min(upper);
-        // Once met, the value of the plan itself is taken, so that sums over plans
-        // agree to the last bit.
-        if (Span {
-            lower: n.lower,
-            upper: n.upper,
-        })
-        .met()
-        {
-            n.lower = n.upper;
-        }
-        best
     }
 
     /// Gives a node its first upper bound: the minutes of always making the test
@@ -222,10 +195,17 @@ impl Search {
         self.expand(set);
         let weight = self.arena.sets[set as usize].weight;
         let choice = self.greedy(set, state);
+        self.make_children(set, choice);
         let mut value = self.cost(weight, state, self.arena.action(choice));
-        let count = self.arena.children(self.arena.action(choice)).len();
+        let count = self
+            .arena
+            .children(self.arena.action(choice))
+            .map_or(0, <[u32]>::len);
         for i in 0..count {
-            let child = self.arena.children(self.arena.action(choice))[i];
+            let child = self
+                .arena
+                .children(self.arena.action(choice))
+                .map_or(0, |c| c[i]);
             value += self.rollout(child);
         }
         let n = &mut self.arena.nodes[node as usize];
@@ -267,133 +247,4 @@ impl Search {
         }
         best
     }
-
-    /// Lists the tests worth making on a set, and makes their children.
-    pub fn expand(&mut self, set: u32) {
-        if self.arena.actions_of(set).is_some() {
-            return;
-        }
-        let left = self.arena.sets[set as usize].set;
-        let bits = self.arena.sets[set as usize].bits;
-        self.list_splits(left);
-        let kept = std::mem::take(&mut self.scratch.kept);
-        let parts = std::mem::take(&mut self.scratch.parts);
-        let mut children = std::mem::take(&mut self.scratch.children);
-        self.arena.begin_actions(set);
-        for &(position, first, end) in &kept {
-            let test = &self.base.tests[position as usize];
-            let (state, minutes) = (test.state, test.minutes);
-            children.clear();
-            let mut gain = bits;
-            for &part in &parts[first as usize..end as usize] {
-                let child = self.node(part, state);
-                children.push(child);
-                gain -= self.arena.sets[self.arena.nodes[child as usize].set as usize].bits;
-            }
-            let action = Action::new(position, state as u8, minutes, gain.max(0.0));
-            self.arena.add_action(set, action, &children);
-        }
-        self.scratch.kept = kept;
-        self.scratch.parts = parts;
-        self.scratch.children = children;
-    }
-
-    /// Fills the scratch space with the tests that split a set and their parts,
-    /// leaving out those that another kept one does at least as well.
-    fn list_splits(&mut self, left: Set) {
-        let Scratch { parts, kept, .. } = &mut self.scratch;
-        parts.clear();
-        kept.clear();
-        for (position, test) in self.base.tests.iter().enumerate() {
-            if !test.splits(left) {
-                continue;
-            }
-            let first = parts.len();
-            parts.extend(test.classes.iter().map(|c| c & left).filter(|&p| p != 0));
-            let count = parts.len() - first;
-            let dominated = kept.iter().any(|&(k, from, to)| {
-                let other = &self.base.tests[k as usize];
-                (to - from) as usize >= count
-                    && other.minutes + self.base.detour[other.state][test.state] <= test.minutes
-                    && refines(
-                        &parts[from as usize..to as usize],
-                        &test.classes,
-                        &test.class_of,
-                    )
-            });
-            if dominated {
-                parts.truncate(first);
-            } else {
-                kept.push((position as u32, first as u32, parts.len() as u32));
-            }
-        }
-    }
-}
-
-/// What can be said of a set before it is searched.
-fn describe(base: &Base, set: Set, scratch: &mut Scratch) -> SetRecord {
-    let by_kind = &mut scratch.by_kind;
-    by_kind.clear();
-    by_kind.resize(base.kind_count, 0.0);
-    let mut weight = 0.0;
-    for a in atoms_of(set) {
-        weight += base.weights[a];
-        by_kind[base.kinds[a] as usize] += base.weights[a];
-    }
-    let mut record = SetRecord::new(set, weight);
-    let sorted = &mut scratch.sorted;
-    sorted.clear();
-    sorted.extend(by_kind.iter().copied().filter(|&w| w > 0.0));
-    if sorted.len() < 2 {
-        return record;
-    }
-    sorted.sort_unstable_by(f64::total_cmp);
-    record.settled = false;
-    for &t in &base.by_classes {
-        let test = &base.tests[t as usize];
-        if test.classes.len() <= record.most_classes {
-            break;
-        }
-        let classes = test.classes.iter().filter(|&&c| c & set != 0).count();
-        record.most_classes = record.most_classes.max(classes);
-    }
-    record.questions =
-        bounds::huffman_sorted(sorted, record.most_classes.max(2), &mut scratch.joined);
-    record.bits = bounds::entropy(sorted);
-    record.cheapest = base
-        .tests
-        .iter()
-        .find(|t| t.splits(set))
-        .map_or(0.0, |t| t.minutes);
-    record.rate = base
-        .by_rate
-        .iter()
-        .find(|&&(_, t)| base.tests[t as usize].splits(set))
-        .map_or(0.0, |&(rate, _)| rate);
-    record
-}
-
-/// A lower bound on the minutes from a set in a state, times weight.
-///
-/// For each atom, the test that tells it from the atom of another kind that is
-/// hardest to reach must be made, with the changes of state on the way. All other
-/// tests on its path cost at least the cheapest each, and how many there are is
-/// bounded by Huffman's code; or, bit for bit, at least the best rate.
-fn first_lower(base: &Base, record: &SetRecord, state: usize) -> f64 {
-    if record.settled {
-        return 0.0;
-    }
-    let n = base.weights.len();
-    let apart = &base.apart[state];
-    let farthest = &base.farthest[state];
-    let mut reach = 0.0;
-    for i in atoms_of(record.set) {
-        if let Some(&j) = farthest[i].iter().find(|&&j| record.set >> j & 1 == 1) {
-            reach += base.weights[i] * apart[i * n + j as usize];
-        }
-    }
-    let by_count = (record.questions - record.weight).max(0.0) * record.cheapest;
-    let first_bits = record.weight * libm::log2(record.most_classes as f64);
-    let by_bits = (record.bits - first_bits).max(0.0) * record.rate;
-    reach + by_count.max(by_bits)
 }

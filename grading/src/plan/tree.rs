@@ -195,7 +195,7 @@ impl Planner {
         };
         let met = self.search.span(node).met();
         let action = self.search.arena.action(position);
-        let children = self.search.arena.children(action).to_vec();
+        let children = self.search.arena.children(action).unwrap_or(&[]).to_vec();
         let test = &self.search.base.tests[action.test as usize];
         let (index, to, minutes) = (test.index, test.state, test.minutes);
         let classes: Vec<u8> = test
