@@ -7,72 +7,9 @@ mod common;
 
 use std::time::{Duration, Instant};
 
-use common::Chance;
+use common::branches;
 use tracebay_grading::belief::Belief;
-use tracebay_grading::plan::{Limits, Planner, Problem, StateInfo, TestInfo};
-
-/// Forty faults on a few branches in series, probed along them in several states:
-/// each state shows some of the branches, and some probes grade the drop.
-fn bench(seed: u64, hypotheses: usize, tests: usize, states: usize, noisy: f64) -> Problem {
-    let mut c = Chance(seed);
-    let branches = 4;
-    let place: Vec<(u64, u64)> = (0..hypotheses)
-        .map(|_| (c.below(branches), c.below(12)))
-        .collect();
-    let severe: Vec<bool> = (0..hypotheses).map(|_| c.unit() < 0.6).collect();
-    let shows: Vec<Vec<bool>> = (0..states)
-        .map(|_| (0..branches).map(|_| c.unit() < 0.6).collect())
-        .collect();
-    let tests = (0..tests)
-        .map(|i| {
-            let state = c.below(states as u64) as usize;
-            let (branch, cut) = (c.below(branches), 1 + c.below(11));
-            let meter = c.unit() < 0.4;
-            let outcomes = (0..hypotheses)
-                .map(|h| {
-                    if c.unit() < noisy {
-                        return c.below(3) as u8;
-                    }
-                    let (b, at) = place[h];
-                    let dead = !shows[state][branch as usize];
-                    if dead || b != branch || at >= cut {
-                        u8::from(!dead) * 2
-                    } else if severe[h] || !meter {
-                        0
-                    } else {
-                        1
-                    }
-                })
-                .collect();
-            TestInfo {
-                id: i as u32,
-                probe: (branch * 12 + cut) as u32,
-                state,
-                minutes: [0.5, 1.0, 1.0, 2.0, 3.0][c.below(5) as usize],
-                outcomes,
-            }
-        })
-        .collect();
-    Problem {
-        priors: (0..hypotheses)
-            .map(|_| 1.0 + (c.unit() * 9.0).floor())
-            .collect(),
-        groups: (0..hypotheses).map(|h| h as u32 * 3 / 4).collect(),
-        states: (0..states)
-            .map(|s| StateInfo {
-                name: format!("s{s}"),
-            })
-            .collect(),
-        change_minutes: (0..states)
-            .map(|_| {
-                (0..states)
-                    .map(|_| [0.2, 0.5, 1.0, 2.0][c.below(4) as usize])
-                    .collect()
-            })
-            .collect(),
-        tests,
-    }
-}
+use tracebay_grading::plan::{Limits, Planner};
 
 fn main() {
     let only: Option<usize> = std::env::args().nth(1).and_then(|a| a.parse().ok());
@@ -92,7 +29,7 @@ fn main() {
         .filter(|(i, _)| only.is_none_or(|o| o == *i))
     {
         for seed in 0..3 {
-            let problem = bench(seed, h, t, s, noisy);
+            let problem = branches(seed, h, t, s, noisy);
             let belief = Belief::of(&problem).unwrap();
             let start = Spent::now();
             let mut planner = Planner::new(&problem, Limits::default()).unwrap();

@@ -78,7 +78,8 @@ impl Search {
             self.arena
                 .add_action(set, Action::new(position, gain, rest));
         }
-        self.steps += self.scratch.kept.len() as u64 / 4;
+        let listed = self.scratch.kept.len() as u64;
+        self.steps += listed / 2 + listed * listed / 1024;
     }
 
     /// Makes the nodes that an action's outcomes lead to, if not done before.

@@ -11,8 +11,20 @@
 //! planned for is the expected minutes to that point, tests and changes of state
 //! together.
 //!
+//! # Soft evidence
+//! A [`Belief`](crate::belief::Belief) may hold evidence that only made hypotheses
+//! less likely. The planner then plans for the hypotheses above the belief's floor,
+//! weighted by their posterior, and takes what comes as certain: each test's
+//! outcome is the class each hypothesis predicts. So regret judges a choice by what
+//! could be expected of it when it was made, not by how it turned out; and what
+//! luck, misreadings or odd looks had led there counts only through the belief.
+//!
+//! # The same answer again
 //! Every answer is a pure function of the problem and of the questions asked
-//! before it of the same [`Planner`]: work is counted, never timed.
+//! before it of the same [`Planner`]: work is counted, never timed. What one
+//! question found out helps the next. An exact answer does not depend on that but
+//! for rounding; bounds do. So what is scored should be asked of a planner of its
+//! own, in the order of the actions.
 
 mod arena;
 mod base;
@@ -24,6 +36,7 @@ pub mod problem;
 mod proof;
 mod regret;
 mod search;
+mod tell;
 mod tree;
 
 pub use planner::{Bound, Bounds, Limits, Planner, RankedTest};
@@ -31,4 +44,5 @@ pub use poor::PoorCheck;
 pub use problem::{PlanError, Problem, StateInfo, TestInfo};
 pub use proof::{Proof, Splittable, proof, proof_at};
 pub use regret::{Choice, Regret};
-pub use tree::{Branch, Names, Numbers, PlanNode};
+pub use tell::{Prospect, prospects};
+pub use tree::{Branch, Names, Numbers, PlanNode, RouteStep};

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 use serde::{Deserialize, Serialize};
 
 use super::planner::Planner;
-use super::problem::PlanError;
+use super::problem::{PlanError, Problem};
 use super::search::Span;
 use crate::belief::Belief;
 
@@ -57,6 +57,17 @@ pub struct Branch {
     pub then: PlanNode,
 }
 
+/// One test on the way through a plan.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct RouteStep {
+    /// Index of the test in the problem.
+    pub test: usize,
+    /// The outcome class it has.
+    pub class: u8,
+    /// Minutes spent up to and with this test, changes of state included.
+    pub minutes_so_far: f64,
+}
+
 /// Words for a plan. The defaults are numbers.
 pub trait Names {
     /// What a test is called.
@@ -93,6 +104,39 @@ impl PlanNode {
                 1 + branches.iter().map(|b| b.then.depth()).max().unwrap_or(0)
             }
         }
+    }
+
+    /// The tests the plan makes if `hypothesis` is what is wrong. It ends early if
+    /// the plan was not made for that hypothesis.
+    #[must_use]
+    pub fn route(&self, problem: &Problem, hypothesis: usize) -> Vec<RouteStep> {
+        let mut steps = Vec::new();
+        let mut spent = 0.0;
+        let mut node = self;
+        while let Self::Test {
+            test,
+            change_minutes,
+            minutes,
+            branches,
+            ..
+        } = node
+        {
+            let outcomes = problem.tests.get(*test).map(|t| &t.outcomes);
+            let Some(&class) = outcomes.and_then(|o| o.get(hypothesis)) else {
+                break;
+            };
+            let Some(branch) = branches.iter().find(|b| b.class == class) else {
+                break;
+            };
+            spent += change_minutes + minutes;
+            steps.push(RouteStep {
+                test: *test,
+                class,
+                minutes_so_far: spent,
+            });
+            node = &branch.then;
+        }
+        steps
     }
 
     /// The plan as indented lines, one for each test and each outcome.

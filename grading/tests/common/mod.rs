@@ -109,6 +109,69 @@ pub fn random_problem(seed: u64) -> Problem {
     }
 }
 
+/// Faults on a few branches in series, probed along them in several states:
+/// each state shows some of the branches, and some probes grade the drop.
+pub fn branches(seed: u64, hypotheses: usize, tests: usize, states: usize, noisy: f64) -> Problem {
+    let mut c = Chance(seed);
+    let branch_count = 4;
+    let place: Vec<(u64, u64)> = (0..hypotheses)
+        .map(|_| (c.below(branch_count), c.below(12)))
+        .collect();
+    let severe: Vec<bool> = (0..hypotheses).map(|_| c.unit() < 0.6).collect();
+    let shows: Vec<Vec<bool>> = (0..states)
+        .map(|_| (0..branch_count).map(|_| c.unit() < 0.6).collect())
+        .collect();
+    let tests = (0..tests)
+        .map(|i| {
+            let state = c.below(states as u64) as usize;
+            let (branch, cut) = (c.below(branch_count), 1 + c.below(11));
+            let meter = c.unit() < 0.4;
+            let outcomes = (0..hypotheses)
+                .map(|h| {
+                    if c.unit() < noisy {
+                        return c.below(3) as u8;
+                    }
+                    let (b, at) = place[h];
+                    let dead = !shows[state][branch as usize];
+                    if dead || b != branch || at >= cut {
+                        u8::from(!dead) * 2
+                    } else if severe[h] || !meter {
+                        0
+                    } else {
+                        1
+                    }
+                })
+                .collect();
+            TestInfo {
+                id: i as u32,
+                probe: (branch * 12 + cut) as u32,
+                state,
+                minutes: [0.5, 1.0, 1.0, 2.0, 3.0][c.below(5) as usize],
+                outcomes,
+            }
+        })
+        .collect();
+    Problem {
+        priors: (0..hypotheses)
+            .map(|_| 1.0 + (c.unit() * 9.0).floor())
+            .collect(),
+        groups: (0..hypotheses).map(|h| h as u32 * 3 / 4).collect(),
+        states: (0..states)
+            .map(|s| StateInfo {
+                name: format!("s{s}"),
+            })
+            .collect(),
+        change_minutes: (0..states)
+            .map(|_| {
+                (0..states)
+                    .map(|_| [0.2, 0.5, 1.0, 2.0][c.below(4) as usize])
+                    .collect()
+            })
+            .collect(),
+        tests,
+    }
+}
+
 /// Plain dynamic programming over every set of hypotheses: all states at once,
 /// changes of state as moves of their own, no merging, no bounds, no pruning.
 /// Shares no code with the planner. Minutes times weight.
