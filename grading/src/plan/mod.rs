@@ -40,7 +40,7 @@ mod tell;
 mod tree;
 
 pub use planner::{Bound, Bounds, Limits, Planner, RankedTest};
-pub use poor::PoorCheck;
+pub use poor::{PoorCheck, poor_check};
 pub use problem::{PlanError, Problem, StateInfo, TestInfo};
 pub use proof::{Proof, Splittable, proof, proof_at};
 pub use regret::{Choice, Regret};

@@ -14,7 +14,7 @@ use crate::belief::Belief;
 /// same question gets the same answer on every machine.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Limits {
-    /// Search steps for each question; some hundred thousand take about a second.
+    /// Search steps for each question; a million take about a second.
     /// Once used up, the answer is a pair of bounds.
     pub steps: u64,
     /// Nodes kept for later questions; each takes at most about 200 bytes. When a
@@ -28,7 +28,7 @@ pub struct Limits {
 impl Default for Limits {
     fn default() -> Self {
         Self {
-            steps: 300_000,
+            steps: 500_000,
             kept_nodes: 300_000,
             close_minutes: 0.0,
         }
@@ -290,7 +290,7 @@ impl Planner {
 }
 
 /// The weights of the hypotheses that count as possible; zero for the others.
-pub(super) fn possible_weights(belief: &Belief) -> Vec<f64> {
+fn possible_weights(belief: &Belief) -> Vec<f64> {
     let weights = belief.weights();
     let mut out = vec![0.0; weights.len()];
     for h in belief.possible() {

@@ -8,7 +8,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::planner::Planner;
-use super::problem::{PlanError, index};
+use super::problem::{PlanError, index, length};
 use crate::belief::Belief;
 
 /// Why a test could tell nothing.
@@ -41,29 +41,54 @@ impl Planner {
         self.check(belief, state)?;
         let tests = &self.problem.tests;
         index(|| "the test".to_owned(), test, tests.len())?;
-        let possible = belief.possible();
-        let at_start: Vec<usize> = (0..belief.len())
-            .filter(|&h| belief.possible_at_start(h))
-            .collect();
-        let open = |outcomes: &[u8], among: &[usize]| {
-            among
-                .windows(2)
-                .any(|pair| outcomes[pair[0]] != outcomes[pair[1]])
-        };
         let chosen = &tests[test];
-        if open(&chosen.outcomes, &possible) {
-            return Ok(None);
-        }
-        if open(&chosen.outcomes, &at_start) {
-            return Ok(Some(PoorCheck::Redundant));
-        }
         let elsewhere = tests
             .iter()
-            .any(|t| t.probe == chosen.probe && open(&t.outcomes, &possible));
-        Ok(Some(if elsewhere {
-            PoorCheck::Premature
-        } else {
-            PoorCheck::Irrelevant
-        }))
+            .filter(|t| t.probe == chosen.probe)
+            .map(|t| t.outcomes.as_slice());
+        poor_check(&chosen.outcomes, elsewhere, belief)
     }
+}
+
+/// As [`Planner::classify`] for a test that need not be one of a problem's:
+/// `outcomes` is the class it has under each hypothesis, `elsewhere` those of the
+/// same probe in the other states.
+///
+/// # Errors
+/// Outcomes that are not one for each hypothesis of the belief.
+pub fn poor_check<'a>(
+    outcomes: &[u8],
+    elsewhere: impl IntoIterator<Item = &'a [u8]>,
+    belief: &Belief,
+) -> Result<Option<PoorCheck>, PlanError> {
+    length("the outcomes", outcomes.len(), belief.len(), "hypothesis")?;
+    let possible = belief.possible();
+    if open(outcomes, &possible) {
+        return Ok(None);
+    }
+    let at_start: Vec<usize> = (0..belief.len())
+        .filter(|&h| belief.possible_at_start(h))
+        .collect();
+    if open(outcomes, &at_start) {
+        return Ok(Some(PoorCheck::Redundant));
+    }
+    for other in elsewhere {
+        length(
+            "the outcomes elsewhere",
+            other.len(),
+            belief.len(),
+            "hypothesis",
+        )?;
+        if open(other, &possible) {
+            return Ok(Some(PoorCheck::Premature));
+        }
+    }
+    Ok(Some(PoorCheck::Irrelevant))
+}
+
+/// Whether hypotheses differ in the outcome they predict.
+fn open(outcomes: &[u8], among: &[usize]) -> bool {
+    among
+        .windows(2)
+        .any(|pair| outcomes[pair[0]] != outcomes[pair[1]])
 }

@@ -6,10 +6,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::base::{Base, Set, atoms_of};
-use super::planner::{Bound, Planner, possible_weights};
-use super::problem::{PlanError, index, length, minutes_ok};
-use super::search::{Search, Span};
+use super::base::{Set, atoms_of};
+use super::planner::{Bound, Planner};
+use super::problem::{PlanError, TestInfo, index, length, minutes_ok};
+use super::search::Span;
 use crate::belief::Belief;
 
 /// How many expected minutes a choice gave away against the best.
@@ -78,7 +78,8 @@ impl Planner {
     /// a change of state, or something only the caller knows.
     ///
     /// Something not among the tests may do better than all of them; that is no
-    /// regret, not a negative one.
+    /// regret, not a negative one. If it tells apart what none of them does, it is
+    /// taken as one of them for this question: finding more out is no waste.
     ///
     /// # Errors
     /// As [`Planner::expected_minutes`]; outcomes of the wrong length; minutes that
@@ -104,18 +105,18 @@ impl Planner {
             )?;
         }
         let (set, weight) = self.focus(belief, state)?;
-        let before = self.solve(set, weight, state);
-        let cost = weight * choice.minutes;
-        let through = match self.parts(set, choice.outcomes) {
-            Some(parts) => {
-                let children: Vec<u32> = parts
-                    .iter()
-                    .map(|&p| self.search.node(p, choice.state_after))
-                    .collect();
-                self.solve_all(&children, cost, self.limits.close_minutes * weight)
-            }
-            None => self.through_new_evidence(choice, belief, cost, weight),
+        let Some(parts) = self.parts(set, choice.outcomes) else {
+            return self
+                .with_test(choice, state)?
+                .regret_of(choice, belief, state);
         };
+        let before = self.solve(set, weight, state);
+        let children: Vec<u32> = parts
+            .iter()
+            .map(|&p| self.search.node(p, choice.state_after))
+            .collect();
+        let close = self.limits.close_minutes * weight;
+        let through = self.solve_all(&children, weight * choice.minutes, close);
         Ok(regret(before, through, weight))
     }
 
@@ -141,39 +142,18 @@ impl Planner {
         }
     }
 
-    /// The remainder after something that tells hypotheses apart which no test
-    /// does: each outcome leaves a problem of its own.
-    fn through_new_evidence(
-        &self,
-        choice: &Choice<'_>,
-        belief: &Belief,
-        cost: f64,
-        weight: f64,
-    ) -> Span {
-        let weights = possible_weights(belief);
-        let total: f64 = weights.iter().sum();
-        let classes: std::collections::BTreeSet<u8> = (0..weights.len())
-            .filter(|&h| weights[h] > 0.0)
-            .map(|h| choice.outcomes[h])
-            .collect();
-        let mut sum = Span {
-            lower: cost,
-            upper: cost,
-        };
-        for class in classes {
-            let left: Vec<f64> = weights
-                .iter()
-                .zip(choice.outcomes)
-                .map(|(&w, &o)| if o == class { w } else { 0.0 })
-                .collect();
-            let share = weight * left.iter().sum::<f64>() / total;
-            let mut search = Search::new(Base::new(&self.problem, left));
-            let node = search.node(search.base.all(), choice.state_after);
-            let span = search.solve(node, self.limits.steps, self.limits.close_minutes);
-            sum.lower += share * span.lower;
-            sum.upper += share * span.upper;
-        }
-        sum
+    /// This problem with something done added to its tests.
+    fn with_test(&self, choice: &Choice<'_>, state: usize) -> Result<Self, PlanError> {
+        let change = self.search.base.change[state][choice.state_after];
+        let mut problem = self.problem.clone();
+        problem.tests.push(TestInfo {
+            id: u32::MAX,
+            probe: u32::MAX,
+            state: choice.state_after,
+            minutes: (choice.minutes - change).max(0.0),
+            outcomes: choice.outcomes.to_vec(),
+        });
+        Self::new(&problem, self.limits)
     }
 
     /// The parts that outcomes over hypotheses split a set of atoms into, or
