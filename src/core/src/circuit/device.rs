@@ -21,6 +21,16 @@ pub(super) struct Tangent {
     pub(super) siemens: f64,
 }
 
+impl Tangent {
+    /// The same with a conductance beside the element.
+    pub(super) fn beside(self, siemens: f64, v: f64) -> Tangent {
+        Tangent {
+            amps: self.amps + siemens * v,
+            siemens: self.siemens + siemens,
+        }
+    }
+}
+
 /// How current follows voltage.
 #[derive(Copy, Clone, Debug)]
 pub(super) enum Law {

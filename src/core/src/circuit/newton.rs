@@ -18,13 +18,25 @@ pub(super) const LAW_SHARE: f64 = 1e-12;
 /// Iteration stops well inside the promise.
 const GOAL: f64 = 0.25;
 /// Error in voltage below which iteration stops: a fraction of what any instrument shows.
-const ERROR_V: f64 = 1e-9;
+const ERROR_V: f64 = 3e-10;
 /// A tangent step this short is followed by an error of about its square over a junction's slope voltage.
-const TANGENT_STEP_V: f64 = 1e-6;
+const TANGENT_STEP_V: f64 = 1e-8;
 /// A step that shrinks less than this against the one before asks for a new factor.
 const SHRINK: f64 = 0.1;
+/// A step longer than this share of the one before does not shrink any more.
+const STALLED: f64 = 0.5;
 /// Rounds until giving up. A few are the rule.
-const ROUNDS: usize = 200;
+const ROUNDS: usize = 400;
+/// A step is too long if the way rises at its end by more than this share of its first descent.
+const HARM: f64 = 0.1;
+/// Rounds before steps are held back.
+const QUICK_ROUNDS: usize = 20;
+/// Easing: a conductance lies beside each curved element, first so large, then smaller and smaller.
+const FIRST_SOFT_S: f64 = 1.0;
+const LAST_SOFT_S: f64 = 1e-12;
+const SOFTER: f64 = 0.1;
+/// A step short enough to go on to the next smaller conductance.
+const SOFT_STEP_V: f64 = 1e-3;
 const SEARCH_ROUNDS: usize = 60;
 
 /// An element put on from outside, ready for the loops.
@@ -51,6 +63,16 @@ pub(super) struct Point {
     pub(super) tool_amps: Vec<f64>,
 }
 
+fn longest(step: &[f64]) -> f64 {
+    step.iter().fold(0.0, |most, volts| {
+        if volts.abs() > most {
+            volts.abs()
+        } else {
+            most
+        }
+    })
+}
+
 /// No point was found; the place where Kirchhoff's law is missed by most.
 #[derive(Copy, Clone, Debug)]
 pub(super) struct Failure {
@@ -69,6 +91,10 @@ pub(super) struct Work {
     /// Sum of the sizes of the currents at each place.
     sizes: Vec<f64>,
     step: Vec<f64>,
+    /// What `step` was the response to.
+    currents: Vec<f64>,
+    /// Conductance beside each curved element while easing; zero otherwise.
+    soft_s: f64,
     slopes: Vec<f64>,
     tool_slopes: Vec<f64>,
     #[cfg(test)]
@@ -93,6 +119,7 @@ impl Work {
         self.into.clear();
         self.into.resize(places, 0.0);
         self.slopes.clear();
+        self.soft_s = 0.0;
         for ((&[a, b], &siemens), &emf_v) in still
             .pattern
             .ends
@@ -162,38 +189,64 @@ impl Work {
         // Without tools the factor at hand belongs to the first guess, not to the present point.
         let mut renew = base.is_none() && curved;
         let mut before = f64::INFINITY;
-        for _ in 0..ROUNDS {
+        self.soft_s = 0.0;
+        for round in 0..ROUNDS {
             #[cfg(test)]
             {
                 self.rounds += 1;
+            }
+            if !straight && round == QUICK_ROUNDS {
+                self.soft_s = FIRST_SOFT_S;
+                self.evaluate(still, tools);
+                renew = curved;
+                before = f64::INFINITY;
             }
             if renew {
                 self.factor_here(still, Some(tools));
                 factor = None;
             }
             let tangent = renew || !curved;
-            let merit = self.merit();
-            let length = self.take_step(still, labels, factor)?;
+            let (length, down) = self.take_step(still, labels, factor)?;
             self.evaluate(still, tools);
             let excess = self.excess();
             let shrink = length / before;
-            let error = if tangent && length <= TANGENT_STEP_V {
-                0.0
-            } else {
-                length * shrink / (1.0 - shrink)
-            };
-            let known = (shrink < 1.0 || length <= TANGENT_STEP_V) && error <= ERROR_V;
-            if excess <= GOAL && (straight && before.is_finite() || known) {
-                return Ok(());
+            if excess <= GOAL && self.soft_s == 0.0 {
+                // A chord's error is told by how steps shrink, and so not by the first one.
+                let error = if before.is_finite() {
+                    length * shrink / (1.0 - shrink)
+                } else {
+                    length
+                };
+                let known = shrink < 1.0 && error <= ERROR_V || tangent && length <= TANGENT_STEP_V;
+                if straight && before.is_finite()
+                    || known
+                    || tangent
+                        && shrink > STALLED
+                        && length <= self.rounding(still, labels, factor)?
+                {
+                    return Ok(());
+                }
             }
             before = length;
             let fast = shrink <= SHRINK;
             renew = curved && !fast;
-            if self.merit() <= merit {
+            if self.soft_s > 0.0 && (excess <= GOAL || length <= SOFT_STEP_V) {
+                self.soft_s = if self.soft_s > LAST_SOFT_S {
+                    self.soft_s * SOFTER
+                } else {
+                    0.0
+                };
+                self.evaluate(still, tools);
+                renew = curved;
+                before = f64::INFINITY;
+                continue;
+            }
+            let harmful = self.descent() > HARM * down;
+            if excess <= GOAL || !harmful {
                 continue;
             }
             if tangent {
-                self.search(still, tools, merit)?;
+                self.search(still, tools)?;
                 renew = curved;
             } else {
                 self.go(-1.0);
@@ -225,33 +278,85 @@ impl Work {
         }
     }
 
-    /// Takes a full step and returns the largest change of a voltage.
+    /// Slope of the convex function along the step, at the present point: negative while it leads down.
+    fn descent(&self) -> f64 {
+        -self
+            .into
+            .iter()
+            .zip(&self.step)
+            .map(|(amps, volts)| amps * volts)
+            .sum::<f64>()
+    }
+
+    /// Takes a full step. Returns the largest change of a voltage, and the size of the slope at its start.
     fn take_step(
         &mut self,
         still: Still,
         labels: &[Island],
         factor: Option<&Factor>,
-    ) -> Result<f64, Failure> {
+    ) -> Result<(f64, f64), Failure> {
         self.step.clone_from(&self.into);
+        self.respond(still, labels, factor)?;
+        let down = -self.descent();
+        self.go(1.0);
+        let length = longest(&self.step);
+        Ok((length, down))
+    }
+
+    /// Replaces the currents in `step` by the voltages they cause, to first order.
+    fn respond(
+        &mut self,
+        still: Still,
+        labels: &[Island],
+        factor: Option<&Factor>,
+    ) -> Result<(), Failure> {
+        self.currents.clone_from(&self.step);
         factor
             .unwrap_or(&self.fresh)
             .solve(still.pattern, &mut self.step);
         let slopes = &self.tool_slopes;
-        if !self
+        if self
             .ports
-            .correct(|tool| slopes[tool], labels, &self.into, &mut self.step)
+            .correct(|tool| slopes[tool], labels, &self.currents, &mut self.step)
         {
-            return Err(self.failure());
+            Ok(())
+        } else {
+            Err(self.failure())
         }
-        self.go(1.0);
-        let length = self.step.iter().fold(0.0, |most: f64, volts| {
-            if volts.abs() > most {
-                volts.abs()
-            } else {
-                most
-            }
-        });
-        Ok(length)
+    }
+
+    /// The change of voltage that rounding in the elements' currents alone may cause. A current's rounding is
+    /// at most its slope times the last bits of the voltages it comes from; that more current into a node
+    /// lowers no voltage makes the response to all of them at once a bound.
+    fn rounding(
+        &mut self,
+        still: Still,
+        labels: &[Island],
+        factor: Option<&Factor>,
+    ) -> Result<f64, Failure> {
+        self.step.fill(0.0);
+        let volts = &self.point.volts;
+        let ends = &still.pattern.ends;
+        let straight = ends
+            .iter()
+            .zip(still.siemens)
+            .zip(&still.tables.emf_v)
+            .map(|((&ends, &siemens), &emf_v)| (ends, siemens, emf_v));
+        let curved = still
+            .tables
+            .curved
+            .iter()
+            .zip(&self.slopes)
+            .map(|(&(element, _), &siemens)| (ends[element as usize], siemens, 0.0));
+        for (ends, siemens, emf_v) in straight.chain(curved) {
+            let [a, b] = ends.map(|end| end as usize);
+            let amps = f64::EPSILON * siemens * (volts[a].abs() + volts[b].abs() + f64::abs(emf_v));
+            self.step[a] += amps;
+            self.step[b] += amps;
+        }
+        self.step[still.pattern.n] = 0.0;
+        self.respond(still, labels, factor)?;
+        Ok(longest(&self.step))
     }
 
     fn go(&mut self, share: f64) {
@@ -281,6 +386,7 @@ impl Work {
         };
         let across = |[a, b]: [u32; 2]| volts[a as usize] - volts[b as usize];
         let tables = still.tables;
+        let soft_s = self.soft_s;
         for ((&ends, &siemens), &emf_v) in still
             .pattern
             .ends
@@ -294,7 +400,7 @@ impl Work {
         }
         for (element, device) in &tables.curved {
             let ends = still.pattern.ends[*element as usize];
-            let Tangent { amps, siemens } = device.at(across(ends));
+            let Tangent { amps, siemens } = device.at(across(ends)).beside(soft_s, across(ends));
             self.point.amps[*element as usize] = amps;
             self.slopes.push(siemens);
             meet(ends, amps);
@@ -304,7 +410,7 @@ impl Work {
             let (amps, slope) = match tool.law {
                 Law::Line { siemens, emf_v } => (siemens * (v - emf_v), siemens),
                 Law::Curve(device) => {
-                    let at = device.at(v);
+                    let at = device.at(v).beside(soft_s, v);
                     (at.amps, at.siemens)
                 }
             };
@@ -329,10 +435,6 @@ impl Work {
         worst
     }
 
-    fn merit(&self) -> f64 {
-        self.into.iter().map(|amps| amps.abs()).sum()
-    }
-
     fn failure(&self) -> Failure {
         let mut place = 0;
         for at in 0..self.into.len() {
@@ -346,7 +448,7 @@ impl Work {
     /// A full step was taken and did harm: finds the length at which the descent along the step ends. The
     /// slope along a step only rises, so the zero is enclosed and then narrowed by false position with
     /// bisection against creeping.
-    fn search(&mut self, still: Still, tools: &[ToolRow], merit: f64) -> Result<(), Failure> {
+    fn search(&mut self, still: Still, tools: &[ToolRow]) -> Result<(), Failure> {
         let ends = &still.pattern.ends;
         let full = &self.point.volts;
         let step = &self.step;
@@ -368,7 +470,13 @@ impl Work {
             .collect();
         let slope = |share: f64| {
             let along = |sum: f64, &(law, v, reach): &(Law, f64, f64)| {
-                sum + reach * law.amps(v + share * reach)
+                let v = v + share * reach;
+                let soft_s = if matches!(law, Law::Curve(_)) {
+                    self.soft_s
+                } else {
+                    0.0
+                };
+                sum + reach * (law.amps(v) + soft_s * v)
             };
             curves.iter().fold(fixed + share * rising, along)
         };
@@ -406,7 +514,6 @@ impl Work {
         }
         self.go(share - 1.0);
         self.evaluate(still, tools);
-        let _ = merit;
         Ok(())
     }
 }
