@@ -1,5 +1,6 @@
 //! The car, the tools and the session.
 #![warn(missing_docs)]
+pub mod attempt;
 pub mod circuit;
 pub mod elements;
 pub mod fault;

@@ -1,0 +1,89 @@
+//! A session that makes its own attempt lines.
+
+use std::sync::Arc;
+
+use super::format::{ENGINE_REVISION, FORMAT, Header, Line};
+use super::{Chain, Decoded, ReplayError, content_sha256, replay};
+use crate::scenario::Case;
+use crate::session::{Action, Observation, Refusal, Session};
+
+/// A session together with the chain of its attempt.
+///
+/// [`Recorder::perform`] gives the line and the observations together; whoever keeps the file
+/// writes the first before showing the second.
+#[derive(Clone)]
+pub struct Recorder {
+    session: Session,
+    header: Header,
+    chain: Chain,
+    n: u32,
+}
+
+impl Recorder {
+    /// Starts an attempt at a case.
+    pub fn start(
+        case: Arc<Case>,
+        rules: &str,
+        started: Option<String>,
+        learner: Option<String>,
+    ) -> Recorder {
+        let header = Header {
+            format: FORMAT,
+            scenario: case.scenario.id.clone(),
+            scenario_version: case.scenario.version,
+            scenario_sha256: content_sha256(&case.scenario, &case.vehicle),
+            seed: case.seed,
+            rules: rules.to_owned(),
+            engine_revision: ENGINE_REVISION,
+            started,
+            learner,
+        };
+        let chain = Chain::start(&header);
+        Recorder {
+            session: Session::new(case),
+            header,
+            chain,
+            n: 0,
+        }
+    }
+
+    /// Goes on with an attempt: replays it and stands where it ended.
+    pub fn resume(case: Arc<Case>, decoded: &Decoded) -> Result<Recorder, ReplayError> {
+        let (session, chain) = replay::run(case, &decoded.header, &decoded.lines)?;
+        Ok(Recorder {
+            session,
+            header: decoded.header.clone(),
+            chain,
+            n: decoded.lines.len() as u32,
+        })
+    }
+
+    /// Does one thing. A refused action changes nothing and makes no line.
+    pub fn perform(
+        &mut self,
+        action: Action,
+        at: Option<u64>,
+    ) -> Result<(Line, Vec<Observation>), Refusal> {
+        let observations = self.session.perform(&action)?;
+        self.n += 1;
+        let chain = self.chain.advance(&action, &observations).to_owned();
+        let line = Line {
+            n: self.n,
+            action,
+            at,
+            minutes: self.session.view().minutes,
+            chain,
+        };
+        Ok((line, observations))
+    }
+
+    /// The session, to look at.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// The header.
+    pub fn header(&self) -> &Header {
+        &self.header
+    }
+}
