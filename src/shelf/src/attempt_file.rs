@@ -160,7 +160,10 @@ fn read_limited(file: &mut File, path: &Path, most_bytes: u64) -> Result<Vec<u8>
 /// A new file's name is safe only once its folder is on disk.
 fn sync_folder(path: &Path) -> std::io::Result<()> {
     #[cfg(unix)]
-    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+    if let Some(folder) = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+    {
         return File::open(folder)?.sync_all();
     }
     Ok(())

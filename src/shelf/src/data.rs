@@ -8,8 +8,9 @@ use include_dir::{Dir, include_dir};
 static SCENARIOS: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../scenarios");
 static RUBRICS: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../grading/rubrics");
 
-/// Largest accepted scenario, vehicle, course or rubric file in bytes.
-pub const MAX_FILE_BYTES: u64 = 4 * 1024 * 1024;
+/// Largest file that is read at all, in bytes. Reading RON has its own, smaller limit with a
+/// better message; this one keeps a device file or a film from filling the memory.
+pub const MAX_FILE_BYTES: u64 = 16 * 1024 * 1024;
 
 /// A text file by its name.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -127,10 +128,11 @@ mod disk {
             if !path.is_dir() {
                 continue;
             }
-            let entries =
-                fs::read_dir(&path).map_err(|error| ShelfError::system(Doing::List, &path, &error))?;
+            let entries = fs::read_dir(&path)
+                .map_err(|error| ShelfError::system(Doing::List, &path, &error))?;
             for entry in entries {
-                let entry = entry.map_err(|error| ShelfError::system(Doing::List, &path, &error))?;
+                let entry =
+                    entry.map_err(|error| ShelfError::system(Doing::List, &path, &error))?;
                 let name = entry.file_name().to_string_lossy().into_owned();
                 let file = entry.path();
                 if name.ends_with(".ron") && file.is_file() {

@@ -33,11 +33,7 @@ impl FolderStore {
     fn path_of(&self, name: &str) -> PathBuf {
         let path = PathBuf::from(name);
         let bare = path.components().count() == 1 && !path.exists();
-        if bare {
-            self.folder.join(name)
-        } else {
-            path
-        }
+        if bare { self.folder.join(name) } else { path }
     }
 }
 

@@ -59,10 +59,7 @@ impl Recent {
             actions: decoded.lines.len() as u32,
             minutes: last.map_or(0.0, |line| line.minutes),
             handed_back: last.is_some_and(|line| {
-                matches!(
-                    line.action,
-                    tracebay_core::session::Action::HandBack { .. }
-                )
+                matches!(line.action, tracebay_core::session::Action::HandBack { .. })
             }),
         }
     }

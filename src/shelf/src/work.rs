@@ -30,7 +30,14 @@ pub enum WorkError {
 pub struct Work {
     recorder: Recorder,
     log: Option<Box<dyn AttemptLog + Send + Sync>>,
-    pending: Option<(Line, Vec<Observation>)>,
+    waiting: Option<Waiting>,
+}
+
+/// Something done that is not kept yet, and why.
+struct Waiting {
+    line: Line,
+    observations: Vec<Observation>,
+    error: ShelfError,
 }
 
 impl Work {
@@ -45,7 +52,7 @@ impl Work {
         Work {
             recorder,
             log: Some(log),
-            pending: None,
+            waiting: None,
         }
     }
 
@@ -54,7 +61,7 @@ impl Work {
         Work {
             recorder,
             log: None,
-            pending: None,
+            waiting: None,
         }
     }
 
@@ -62,21 +69,20 @@ impl Work {
     ///
     /// `at` is wall-clock milliseconds since the start, if the face knows.
     pub fn perform(&mut self, action: Action, at: Option<u64>) -> Result<Shown, WorkError> {
-        if self.pending.is_some() {
-            // What was done before must be settled first; this action was not done.
-            return self.retry_pending().and_then(|_| self.perform(action, at));
+        if let Some(waiting) = &self.waiting {
+            return Err(WorkError::NotKept(waiting.error.clone()));
         }
-        let done = self
+        let (line, observations) = self
             .recorder
             .perform(action, at)
             .map_err(WorkError::Refused)?;
-        self.pending = Some(done);
-        self.retry_pending()
+        self.keep(line, observations)
     }
 
     /// Tries again to keep what could not be kept, and shows it. None, if nothing is waiting.
     pub fn retry(&mut self) -> Option<Result<Shown, WorkError>> {
-        self.pending.is_some().then(|| self.retry_pending())
+        let waiting = self.waiting.take()?;
+        Some(self.keep(waiting.line, waiting.observations))
     }
 
     /// Goes on in memory only, and shows what was waiting, if anything.
@@ -100,20 +106,21 @@ impl Work {
         self.log.as_ref().map(|log| log.name())
     }
 
-    fn retry_pending(&mut self) -> Result<Shown, WorkError> {
-        let Some((line, _)) = &self.pending else {
-            return Err(WorkError::Refused(Refusal::AlreadySo));
-        };
-        if let Some(log) = &mut self.log {
-            log.append(&encode_line(line)).map_err(WorkError::NotKept)?;
-        }
-        match self.pending.take() {
-            Some((line, observations)) => Ok(Shown {
-                action: line.action,
+    fn keep(&mut self, line: Line, observations: Vec<Observation>) -> Result<Shown, WorkError> {
+        if let Some(log) = &mut self.log
+            && let Err(error) = log.append(&encode_line(&line))
+        {
+            self.waiting = Some(Waiting {
+                line,
                 observations,
-                minutes: line.minutes,
-            }),
-            None => Err(WorkError::Refused(Refusal::AlreadySo)),
+                error: error.clone(),
+            });
+            return Err(WorkError::NotKept(error));
         }
+        Ok(Shown {
+            action: line.action,
+            observations,
+            minutes: line.minutes,
+        })
     }
 }
