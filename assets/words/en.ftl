@@ -303,6 +303,7 @@ refused-no-spare = There is no spare for { $part } on the bench. Test the origin
 refused-does-not-turn = { $part } does not go in turned: its blades differ. Fit it the right way round.
 refused-not-that-way = { $target } cannot be put right that way. Choose another way of repair.
 refused-out-of-range = { $what } is too large. The most is { $most }.
+refused-wait-too-long = One wait lasts at most { $seconds } seconds. Wait again for more.
 refused-too-long = The text is too long. Keep it to { $most } characters.
 refused-forbidden = The rules of this assignment do not allow it: { $rule }.
 refused-stop-first = Not with the engine running or the key on. Stop the engine and turn the key off first.
@@ -333,6 +334,7 @@ attempt-torn = The last line of the file, line { $line }, was cut off when the p
 attempt-content-changed = The scenario or vehicle file was changed without raising its version since this attempt was started. Readings are checked line by line all the same.
 
 replay-refused = Line { $line } of the attempt cannot be done on this car: { $why } The file was edited, or the car's file was changed.
+replay-unsolvable = The circuits of this car have no solution as its file describes them: { $detail }. Check the vehicle file.
 replay-chain-differs = Line { $line } of the attempt does not agree with what the car shows: this line or one before it was edited, or the car's file was changed. What stands before line { $line } is good.
 
 ## Keeping files

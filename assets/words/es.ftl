@@ -303,6 +303,7 @@ refused-no-spare = No hay repuesto para { $part } en el banco. Pruebe el origina
 refused-does-not-turn = { $part } no entra girado: sus patas son distintas. Colóquelo al derecho.
 refused-not-that-way = { $target } no se repara así. Elija otra forma de reparación.
 refused-out-of-range = { $what } es demasiado grande. Lo máximo es { $most }.
+refused-wait-too-long = Una espera dura como máximo { $seconds } segundos. Espere otra vez para más.
 refused-too-long = El texto es demasiado largo. Use hasta { $most } caracteres.
 refused-forbidden = Las reglas de esta tarea no lo permiten: { $rule }.
 refused-stop-first = No con el motor en marcha o la llave puesta. Detenga el motor y quite el contacto primero.
@@ -333,6 +334,7 @@ attempt-torn = La última línea del archivo, la { $line }, quedó cortada al de
 attempt-content-changed = El archivo del escenario o del vehículo cambió sin subir su versión desde que empezó este intento. Las lecturas se comprueban igual línea por línea.
 
 replay-refused = La línea { $line } del intento no se puede hacer en este auto: { $why } El archivo fue editado, o cambió el archivo del auto.
+replay-unsolvable = Los circuitos de este auto no tienen solución como los describe su archivo: { $detail }. Revise el archivo del vehículo.
 replay-chain-differs = La línea { $line } del intento no concuerda con lo que muestra el auto: esa línea o una anterior fue editada, o cambió el archivo del auto. Lo que está antes de la línea { $line } es bueno.
 
 ## Guardar archivos

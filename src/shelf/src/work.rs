@@ -1,7 +1,7 @@
 //! A session whose actions are kept before anyone sees what they showed.
 
 use tracebay_core::attempt::{Line, Recorder, encode_line};
-use tracebay_core::session::{Action, Observation, Refusal, Session};
+use tracebay_core::session::{Action, Observation, Refusal, Session, View};
 
 use crate::{AttemptLog, ShelfError, Store};
 
@@ -94,6 +94,11 @@ impl Work {
     /// The session, to look at.
     pub fn session(&self) -> &Session {
         self.recorder.session()
+    }
+
+    /// What can be perceived now without doing anything.
+    pub fn view(&mut self) -> View {
+        self.recorder.view()
     }
 
     /// Recorder with header and session.

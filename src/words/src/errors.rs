@@ -107,6 +107,9 @@ impl Words {
                 let why = self.refusal(vehicle, refusal);
                 self.get("replay-refused", &[line, ("why", why.into())])
             }
+            ReplayErrorKind::Unsolvable(error) => {
+                self.get("replay-unsolvable", &[("detail", text(error))])
+            }
             ReplayErrorKind::ChainDiffers => self.get("replay-chain-differs", &[line]),
         }
     }

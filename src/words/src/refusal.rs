@@ -62,6 +62,11 @@ impl Words {
             Refusal::NotThatWay { target } => {
                 ("refused-not-that-way", vec![("target", name(target))])
             }
+            // A wait is counted in tenths of a second, which nobody types.
+            Refusal::OutOfRange { what, most } if what == "wait" => (
+                "refused-wait-too-long",
+                vec![("seconds", (most / 10).to_string().into())],
+            ),
             Refusal::OutOfRange { what, most } => (
                 "refused-out-of-range",
                 vec![("what", plain(what)), ("most", most.to_string().into())],

@@ -332,6 +332,10 @@ fn every_refusal_says_what_to_do() {
         Refusal::DoesNotTurn { part: s() },
         Refusal::NotThatWay { target: s() },
         Refusal::OutOfRange { what: s(), most: 9 },
+        Refusal::OutOfRange {
+            what: "wait".into(),
+            most: 72_000,
+        },
         Refusal::TooLong { most: 9 },
         Refusal::Forbidden { rule: s() },
         Refusal::StopFirst,

@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use super::format::{ENGINE_REVISION, FORMAT, Header, Line};
 use super::{Chain, Decoded, ReplayError, content_sha256, replay};
+use crate::circuit::SolveError;
 use crate::scenario::Case;
-use crate::session::{Action, Observation, Refusal, Session};
+use crate::session::{Action, Observation, Refusal, Session, View};
 
 /// A session together with the chain of its attempt.
 ///
@@ -21,12 +22,15 @@ pub struct Recorder {
 
 impl Recorder {
     /// Starts an attempt at a case.
+    ///
+    /// # Errors
+    /// The car's circuits have no operating point; the check of files finds such vehicles.
     pub fn start(
         case: Arc<Case>,
         rules: &str,
         started: Option<String>,
         learner: Option<String>,
-    ) -> Recorder {
+    ) -> Result<Recorder, SolveError> {
         let header = Header {
             format: FORMAT,
             scenario: case.scenario.id.clone(),
@@ -39,12 +43,12 @@ impl Recorder {
             learner,
         };
         let chain = Chain::start(&header);
-        Recorder {
-            session: Session::new(case),
+        Ok(Recorder {
+            session: Session::new(case)?,
             header,
             chain,
             n: 0,
-        }
+        })
     }
 
     /// Goes on with an attempt: replays it and stands where it ended.
@@ -71,7 +75,7 @@ impl Recorder {
             n: self.n,
             action,
             at,
-            minutes: self.session.view().minutes,
+            minutes: self.session.minutes(),
             chain,
         };
         Ok((line, observations))
@@ -80,6 +84,11 @@ impl Recorder {
     /// The session, to look at.
     pub fn session(&self) -> &Session {
         &self.session
+    }
+
+    /// What can be perceived now without doing anything.
+    pub fn view(&mut self) -> View {
+        self.session.view()
     }
 
     /// The header.

@@ -4,13 +4,14 @@ use std::sync::Arc;
 
 use super::format::{ENGINE_REVISION, Header, Line};
 use super::{AttemptError, Chain, content_sha256};
+use crate::circuit::SolveError;
 use crate::scenario::Case;
 use crate::session::{Refusal, Session};
 
 /// A replay that does not go as the file says.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ReplayError {
-    /// Number of the action, from 1. It stands one line further down in the file.
+    /// Number of the action, from 1; 0 before the first.
     pub n: u32,
     /// Line in the file, from 1.
     pub line: usize,
@@ -26,6 +27,8 @@ pub enum ReplayErrorKind {
     Refused(Refusal),
     /// Something before or in this line was edited, or the car showed something else.
     ChainDiffers,
+    /// The car's circuits have no operating point before anything is done.
+    Unsolvable(SolveError),
 }
 
 impl std::fmt::Display for ReplayError {
@@ -34,6 +37,7 @@ impl std::fmt::Display for ReplayError {
             ReplayErrorKind::Refused(refusal) => {
                 write!(f, "line {}: refused: {refusal:?}", self.line)
             }
+            ReplayErrorKind::Unsolvable(error) => write!(f, "line {}: {error}", self.line),
             ReplayErrorKind::ChainDiffers => write!(f, "line {}: chain differs", self.line),
         }
     }
@@ -97,7 +101,11 @@ pub(super) fn run(
     header: &Header,
     lines: &[Line],
 ) -> Result<(Session, Chain), ReplayError> {
-    let mut session = Session::new(case);
+    let mut session = Session::new(case).map_err(|error| ReplayError {
+        n: 0,
+        line: 1,
+        kind: ReplayErrorKind::Unsolvable(error),
+    })?;
     let mut chain = Chain::start(header);
     for (index, line) in lines.iter().enumerate() {
         let fail = |kind| ReplayError {
