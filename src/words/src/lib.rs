@@ -121,6 +121,17 @@ impl Words {
         all
     }
 
+    /// An attribute of a key's message in the chosen language, else in English; empty if there is
+    /// none.
+    pub fn attribute(&self, key: &str, attribute: &str) -> String {
+        let found = self.bundles.iter().find_map(|bundle| {
+            let pattern = bundle.get_message(key)?.get_attribute(attribute)?.value();
+            let mut errors = Vec::new();
+            Some(bundle.format_pattern(pattern, None, &mut errors).into_owned())
+        });
+        found.unwrap_or_default()
+    }
+
     /// The sentence for a plain value.
     pub fn value<T: Keyed>(&self, value: T) -> String {
         self.text(&value.key())
