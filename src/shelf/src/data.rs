@@ -1,9 +1,10 @@
 //! Scenario, vehicle, course and rubric files: those built in, and a folder laid over them.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use include_dir::{Dir, include_dir};
+use tracebay_core::scenario::{Catalogue, SourceFile};
+use tracebay_core::source::Problem;
 
 static SCENARIOS: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../scenarios");
 static RUBRICS: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../grading/rubrics");
@@ -11,15 +12,6 @@ static RUBRICS: Dir = include_dir!("$CARGO_MANIFEST_DIR/../../grading/rubrics");
 /// Largest file that is read at all, in bytes. Reading RON has its own, smaller limit with a
 /// better message; this one keeps a device file or a film from filling the memory.
 pub const MAX_FILE_BYTES: u64 = 16 * 1024 * 1024;
-
-/// A text file by its name.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SourceFile {
-    /// Path as a person would find it: below the data folder, or the name of the built-in file.
-    pub name: String,
-    /// What it says.
-    pub text: Cow<'static, str>,
-}
 
 /// All data files, by their path below the data folder (`scenarios/vehicles/….ron`,
 /// `grading/rubrics/….ron`).
@@ -73,6 +65,13 @@ impl Data {
         self.files.get(path)
     }
 
+    /// Reads and checks all vehicles and scenarios. What is wrong is left out and told.
+    pub fn catalogue(&self) -> (Catalogue, Vec<Problem>) {
+        let vehicles: Vec<_> = self.vehicles().cloned().collect();
+        let scenarios: Vec<_> = self.scenarios().cloned().collect();
+        Catalogue::load(&vehicles, &scenarios)
+    }
+
     fn directly_in<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = &'a SourceFile> {
         self.files
             .iter()
@@ -92,7 +91,7 @@ fn collect(dir: &'static Dir, prefix: &str, files: &mut BTreeMap<String, SourceF
         if let (true, Some(text)) = (path.ends_with(".ron"), file.contents_utf8()) {
             let file = SourceFile {
                 name: path.clone(),
-                text: Cow::Borrowed(text),
+                text: text.to_owned(),
             };
             files.insert(path, file);
         }
@@ -100,6 +99,15 @@ fn collect(dir: &'static Dir, prefix: &str, files: &mut BTreeMap<String, SourceF
     for dir in dir.dirs() {
         collect(dir, prefix, files);
     }
+}
+
+/// Reads any file by its path.
+///
+/// # Errors
+/// The file cannot be read, is far too large or no text.
+#[cfg(not(target_arch = "wasm32"))]
+pub fn read_source(path: &std::path::Path) -> Result<SourceFile, crate::ShelfError> {
+    disk::read(path)
 }
 
 #[cfg(not(target_arch = "wasm32"))]
@@ -136,16 +144,19 @@ mod disk {
                 let name = entry.file_name().to_string_lossy().into_owned();
                 let file = entry.path();
                 if name.ends_with(".ron") && file.is_file() {
-                    let text = read_text(&file)?;
-                    let source = SourceFile {
-                        name: file.display().to_string(),
-                        text: Cow::Owned(text),
-                    };
-                    files.insert(format!("{below}/{name}"), source);
+                    files.insert(format!("{below}/{name}"), read(&file)?);
                 }
             }
         }
         Ok(())
+    }
+
+    /// Reads any file by its path, as `check` does.
+    pub(super) fn read(path: &Path) -> Result<SourceFile, ShelfError> {
+        Ok(SourceFile {
+            name: path.display().to_string(),
+            text: read_text(path)?,
+        })
     }
 
     fn read_text(path: &Path) -> Result<String, ShelfError> {
@@ -153,15 +164,5 @@ mod disk {
         String::from_utf8(bytes).map_err(|_| ShelfError::NotText {
             path: path.display().to_string(),
         })
-    }
-
-    impl SourceFile {
-        /// Reads any file by its path, as `check` does.
-        pub fn read(path: &Path) -> Result<SourceFile, ShelfError> {
-            Ok(SourceFile {
-                name: path.display().to_string(),
-                text: Cow::Owned(read_text(path)?),
-            })
-        }
     }
 }

@@ -17,7 +17,7 @@ mod folder_store;
 #[cfg(not(target_arch = "wasm32"))]
 mod places;
 
-pub use data::{Data, MAX_FILE_BYTES, SourceFile};
+pub use data::{Data, MAX_FILE_BYTES};
 pub use error::{Doing, ShelfError};
 pub use memory::MemoryStore;
 pub use store::{AttemptLog, Opened, Recent, Store};
@@ -25,6 +25,8 @@ pub use work::{Shown, Work, WorkError};
 
 #[cfg(not(target_arch = "wasm32"))]
 pub use attempt_file::AttemptFile;
+#[cfg(not(target_arch = "wasm32"))]
+pub use data::read_source;
 #[cfg(not(target_arch = "wasm32"))]
 pub use folder_store::FolderStore;
 #[cfg(not(target_arch = "wasm32"))]

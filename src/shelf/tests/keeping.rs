@@ -6,7 +6,7 @@ use std::fs;
 use tracebay_core::attempt::{ENGINE_REVISION, FORMAT, HOME_RULES, Header, Line, encode_line};
 use tracebay_core::session::Action;
 use tracebay_shelf::{
-    AttemptFile, AttemptLog, Data, FolderStore, MemoryStore, ShelfError, SourceFile, Store,
+    AttemptFile, AttemptLog, Data, FolderStore, MemoryStore, ShelfError, Store, read_source,
 };
 
 fn header(seed: u64) -> Header {
@@ -173,16 +173,16 @@ fn files_that_are_no_text_or_too_large_are_refused() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("x.ron");
     fs::write(&path, [0xff, 0xfe]).unwrap();
-    assert_eq!(SourceFile::read(&path).unwrap_err().key(), "shelf-not-text");
+    assert_eq!(read_source(&path).unwrap_err().key(), "shelf-not-text");
     fs::write(&path, vec![b'('; 17 << 20]).unwrap();
     assert_eq!(
-        SourceFile::read(&path).unwrap_err().key(),
+        read_source(&path).unwrap_err().key(),
         "shelf-too-large"
     );
     // A device that never ends must not be read to its end.
     #[cfg(target_os = "linux")]
     assert_eq!(
-        SourceFile::read("/dev/zero".as_ref()).unwrap_err().key(),
+        read_source("/dev/zero".as_ref()).unwrap_err().key(),
         "shelf-too-large"
     );
 }
