@@ -242,7 +242,12 @@ say-last-done = Last done:
 say-goodbye = Saved. Go on with: tracebay-console resume { $path }
 say-goodbye-unsaved = Nothing was saved.
 say-problem-files = { $count } mistakes in data files; those files are left out. Run check on them.
-say-no-rubric = No score could be made: { $why }
+say-seed-too-large = The seed is too large. The largest is { $most }.
+say-save-options = Name a folder with --save, or give --no-save.
+say-it-was = It was: { $target }, { $id }: { $failure }.
+say-put-right = The car is put right.
+say-still-wrong = Something is still wrong with the car.
+say-blown-left = A blown fuse was left in the car: { $part }.
 
 ## Information
 
@@ -274,7 +279,7 @@ say-point-marked = marked { $mark }
 say-point-in-reach = Within reach.
 say-no-points = No point is within reach here.
 say-plug = { $id }: { $label }, { $place }
-say-plug-off-limits = { $id }: { $label}, { $place }. Off limits.
+say-plug-off-limits = { $id }: { $label }, { $place }. Off limits.
 say-control-positions = { $id }: { $label }, { $station }. Positions: { $positions }. Now: { $position }
 say-tool = { $word }: { $tool }
 say-tool-leads = { $word }: { $tool }. Leads: { $leads }
@@ -295,6 +300,7 @@ say-legend-upright = The print stands upright when the lid lies beside the box.
 say-legend-entry = column { $column }: { $legend }
 say-card = What usually fails with this complaint, by the scenario's estimate:
 say-card-line = { $percent } in 100: { $what }, { $failure }
+say-terminal-of = { $part }, terminal { $id }
 say-target = { $id }: { $label }
 say-word = { $word }: { $meaning }
 say-note = Note: { $text }
@@ -311,8 +317,6 @@ say-ask-correction = What was done:
 
 ## Checking files
 
-say-check-good = { $path }: good.
 say-check-vehicle = { $path }: a vehicle, good.
 say-check-scenario = { $path }: a scenario with { $candidates } candidate faults, good.
 say-check-attempt = { $path }: an attempt at { $scenario }, seed { $seed }, { $actions } actions. It replays as recorded.
-say-check-what = { $path }: neither a vehicle, a scenario nor an attempt by its name and content. Files end in .ron or .jsonl.

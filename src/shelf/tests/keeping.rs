@@ -175,10 +175,7 @@ fn files_that_are_no_text_or_too_large_are_refused() {
     fs::write(&path, [0xff, 0xfe]).unwrap();
     assert_eq!(read_source(&path).unwrap_err().key(), "shelf-not-text");
     fs::write(&path, vec![b'('; 17 << 20]).unwrap();
-    assert_eq!(
-        read_source(&path).unwrap_err().key(),
-        "shelf-too-large"
-    );
+    assert_eq!(read_source(&path).unwrap_err().key(), "shelf-too-large");
     // A device that never ends must not be read to its end.
     #[cfg(target_os = "linux")]
     assert_eq!(

@@ -127,7 +127,11 @@ impl Words {
         let found = self.bundles.iter().find_map(|bundle| {
             let pattern = bundle.get_message(key)?.get_attribute(attribute)?.value();
             let mut errors = Vec::new();
-            Some(bundle.format_pattern(pattern, None, &mut errors).into_owned())
+            Some(
+                bundle
+                    .format_pattern(pattern, None, &mut errors)
+                    .into_owned(),
+            )
         });
         found.unwrap_or_default()
     }

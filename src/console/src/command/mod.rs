@@ -7,7 +7,7 @@ mod verb;
 
 pub use names::Names;
 pub use parse::{Command, Info, Mistake, parse};
-pub use verb::{Verb, all_spellings, usage};
+pub use verb::{Verb, usage};
 
 #[cfg(test)]
 mod tests;

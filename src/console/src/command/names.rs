@@ -1,6 +1,5 @@
 //! The names a car has for its things, and which of them a person means.
 
-use tracebay_core::attempt::Recorder;
 use tracebay_core::session::Session;
 use tracebay_core::vehicle::{Kind, Role, Vehicle};
 use tracebay_words::fold;
@@ -32,24 +31,26 @@ pub struct Names {
 
 impl Names {
     /// The names of the car at hand.
-    pub fn of(recorder: &Recorder) -> Names {
-        Names::of_session(recorder.session())
-    }
-
-    fn of_session(session: &Session) -> Names {
+    pub fn of(session: &Session) -> Names {
         let case = session.case();
         let vehicle = &case.vehicle;
         // A relay's or fuse's label says what it is for; finding that out is the learner's work,
         // so it is no name here.
         let slots = |relays_only: bool| {
-            let parts = vehicle.parts.iter().filter(move |(_, part)| match part.kind {
-                Kind::Relay(_) => true,
-                Kind::Fuse { .. } => !relays_only,
-                _ => false,
-            });
+            let parts = vehicle
+                .parts
+                .iter()
+                .filter(move |(_, part)| match part.kind {
+                    Kind::Relay(_) => true,
+                    Kind::Fuse { .. } => !relays_only,
+                    _ => false,
+                });
             parts.map(|(id, _)| (id.clone(), String::new())).collect()
         };
-        let mut covers: Vec<_> = session.covers().map(|c| (c.to_owned(), String::new())).collect();
+        let mut covers: Vec<_> = session
+            .covers()
+            .map(|c| (c.to_owned(), String::new()))
+            .collect();
         covers.dedup();
         Names {
             places: labelled(vehicle.places.iter().map(|(id, it)| (id, &it.label))),
@@ -57,7 +58,11 @@ impl Names {
             relays: slots(true),
             plugs: labelled(vehicle.connectors.iter().map(|(id, it)| (id, &it.label))),
             covers,
-            points: session.points().iter().map(|p| (p.id.clone(), String::new())).collect(),
+            points: session
+                .points()
+                .iter()
+                .map(|p| (p.id.clone(), String::new()))
+                .collect(),
             controls: labelled(vehicle.controls.iter().map(|(id, it)| (id, &it.label))),
             targets: targets(vehicle, &case.scenario.suspects),
             positions: vehicle
@@ -99,7 +104,9 @@ pub fn pick(typed: &str, among: &[(String, String)]) -> String {
 }
 
 fn labelled<'a>(things: impl Iterator<Item = (&'a String, &'a String)>) -> Vec<(String, String)> {
-    things.map(|(id, label)| (id.clone(), label.clone())).collect()
+    things
+        .map(|(id, label)| (id.clone(), label.clone()))
+        .collect()
 }
 
 /// The scenario's suspects, or everything of the car that can fail.
@@ -116,5 +123,6 @@ fn targets(vehicle: &Vehicle, suspects: &[String]) -> Vec<(String, String)> {
     let parts = vehicle.parts.keys();
     let others = vehicle.wires.keys().chain(vehicle.connectors.keys());
     let all = parts.chain(others).map(|id| (id.clone(), known(id)));
-    all.chain([("refrigerant".to_owned(), String::new())]).collect()
+    all.chain([("refrigerant".to_owned(), String::new())])
+        .collect()
 }

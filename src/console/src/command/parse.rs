@@ -8,7 +8,7 @@ use tracebay_words::{Keyed, Words, fold};
 
 use super::names::{Names, pick};
 use super::tools;
-use super::verb::{Verb, all_spellings, is_word, usage};
+use super::verb::{Verb, all_spellings, is_word};
 
 /// What a line asks for.
 #[derive(Clone, Debug, PartialEq)]
@@ -106,7 +106,10 @@ pub fn parse(
     let mut known = all_spellings(words);
     known.extend(names.controls.iter().map(|(id, _)| id.clone()));
     let nearest = tracebay_core::source::nearest(first, known.iter().map(String::as_str));
-    Err(Mistake::Unknown(first.to_owned(), nearest.map(str::to_owned)))
+    Err(Mistake::Unknown(
+        first.to_owned(),
+        nearest.map(str::to_owned),
+    ))
 }
 
 struct Reader<'a> {

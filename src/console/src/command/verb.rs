@@ -45,7 +45,9 @@ pub fn usage(words: &Words, verb: Verb) -> String {
 /// Every word that begins a command, for completion and for the nearest one to a mistake.
 pub fn all_spellings(words: &Words) -> Vec<String> {
     let verbs = Verb::all().iter();
-    verbs.flat_map(|verb| words.spellings(&verb.key())).collect()
+    verbs
+        .flat_map(|verb| words.spellings(&verb.key()))
+        .collect()
 }
 
 /// Whether a typed word is one of the spellings of a key.

@@ -17,7 +17,7 @@ pub struct Recorder {
     session: Session,
     header: Header,
     chain: Chain,
-    n: u32,
+    lines: Vec<Line>,
 }
 
 impl Recorder {
@@ -47,7 +47,7 @@ impl Recorder {
             session: Session::new(case)?,
             header,
             chain,
-            n: 0,
+            lines: Vec::new(),
         })
     }
 
@@ -58,7 +58,7 @@ impl Recorder {
             session,
             header: decoded.header.clone(),
             chain,
-            n: decoded.lines.len() as u32,
+            lines: decoded.lines.clone(),
         })
     }
 
@@ -69,15 +69,15 @@ impl Recorder {
         at: Option<u64>,
     ) -> Result<(Line, Vec<Observation>), Refusal> {
         let observations = self.session.perform(&action)?;
-        self.n += 1;
         let chain = self.chain.advance(&action, &observations).to_owned();
         let line = Line {
-            n: self.n,
+            n: self.lines.len() as u32 + 1,
             action,
             at,
             minutes: self.session.minutes(),
             chain,
         };
+        self.lines.push(line.clone());
         Ok((line, observations))
     }
 
@@ -89,6 +89,11 @@ impl Recorder {
     /// What can be perceived now without doing anything.
     pub fn view(&mut self) -> View {
         self.session.view()
+    }
+
+    /// The actions so far, as they stand in the file.
+    pub fn lines(&self) -> &[Line] {
+        &self.lines
     }
 
     /// The header.
