@@ -136,17 +136,25 @@ pub fn check(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
         check.known(&root.clone().field("socket"), socket, relays, "relay");
     }
     for (i, part) in s.suspects.iter().enumerate() {
+        let pins: Vec<String> = v
+            .parts
+            .iter()
+            .flat_map(|(id, p)| p.kind.pins().into_iter().map(move |n| format!("{id}.{n}")))
+            .collect();
         let names = v
             .parts
             .keys()
             .chain(v.connectors.keys())
             .chain(v.wires.keys())
-            .map(String::as_str);
+            .chain(v.controls.keys())
+            .map(String::as_str)
+            .chain(pins.iter().map(String::as_str))
+            .chain(["refrigerant"]);
         check.known(
             &root.clone().field("suspects").index(i),
             part,
             names,
-            "part, connector or wire",
+            "part, terminal, connector, wire, control or `refrigerant`",
         );
     }
 }
