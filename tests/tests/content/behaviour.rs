@@ -24,7 +24,8 @@ fn set(control: &str, to: &str) -> Step {
 }
 
 fn to_the_bay(car: &mut Session) {
-    car.perform(&Action::Go(Station::Bay)).expect("one can walk to the bay");
+    car.perform(&Action::Go(Station::Bay))
+        .expect("one can walk to the bay");
     for cover in car.covers().map(str::to_owned).collect::<Vec<_>>() {
         let _ = car.perform(&Action::Uncover(cover));
     }
@@ -38,15 +39,29 @@ fn clutch_in(car: &mut Session) -> bool {
 fn volts(car: &mut Session, black: &str, red: &str) -> f64 {
     let meter = ToolKind::Meter;
     let _ = car.perform(&Action::Dial(Dial::Volts));
-    car.perform(&Action::Put { tool: meter, lead: Lead::Black, point: black.into() })
-        .unwrap_or_else(|e| panic!("{black}: {e:?}"));
+    car.perform(&Action::Put {
+        tool: meter,
+        lead: Lead::Black,
+        point: black.into(),
+    })
+    .unwrap_or_else(|e| panic!("{black}: {e:?}"));
     let seen = car
-        .perform(&Action::Touch { tool: meter, point: red.into() })
+        .perform(&Action::Touch {
+            tool: meter,
+            point: red.into(),
+        })
         .unwrap_or_else(|e| panic!("{red}: {e:?}"));
-    car.perform(&Action::Lift { tool: meter, lead: Lead::Black }).expect("a lead can be lifted");
+    car.perform(&Action::Lift {
+        tool: meter,
+        lead: Lead::Black,
+    })
+    .expect("a lead can be lifted");
     seen.iter()
         .find_map(|o| match o {
-            Observation::Meter { display: MeterDisplay::Value { value, .. }, .. } => Some(*value),
+            Observation::Meter {
+                display: MeterDisplay::Value { value, .. },
+                ..
+            } => Some(*value),
             _ => None,
         })
         .unwrap_or_else(|| panic!("no reading at {red}: {seen:?}"))
@@ -56,7 +71,12 @@ fn volts(car: &mut Session, black: &str, red: &str) -> f64 {
 fn the_clutch_waits_for_its_conditions_and_its_delay() {
     // Permission and a delay of several seconds: common practice, no source.
     let mut car = sound_car("no-cold-air", 1);
-    car.drive(&[set("key", "on"), set("blower", "3"), set("ac", "on"), Step::Wait(10.0)]);
+    car.drive(&[
+        set("key", "on"),
+        set("blower", "3"),
+        set("ac", "on"),
+        Step::Wait(10.0),
+    ]);
     assert!(!clutch_in(&mut car), "engine off");
     car.drive(&[set("ac", "off"), set("key", "start"), Step::Wait(5.0)]);
     assert!(car.engine_running() && !clutch_in(&mut car), "no request");
@@ -72,7 +92,12 @@ fn the_clutch_waits_for_its_conditions_and_its_delay() {
 
 #[test]
 fn the_starter_is_interlocked() {
-    for (gear, starts) in [("park", true), ("reverse", false), ("neutral", true), ("drive", false)] {
+    for (gear, starts) in [
+        ("park", true),
+        ("reverse", false),
+        ("neutral", true),
+        ("drive", false),
+    ] {
         let mut car = sound_car("no-start", 1);
         car.drive(&[set("gear", gear), set("key", "start"), Step::Wait(1.0)]);
         assert_eq!(car.engine_running(), starts, "{gear}");
@@ -102,7 +127,13 @@ fn drops_stay_within_the_trade_s_limits() {
         to_the_bay(&mut car);
         let rest = volts(&mut car, "bat:neg", "bat:pos");
         assert!((12.4..=12.9).contains(&rest), "resting battery {rest} V");
-        car.drive(&[set("key", "start"), Step::Wait(3.0), set("blower", "3"), set("ac", "on"), Step::Wait(8.0)]);
+        car.drive(&[
+            set("key", "start"),
+            Step::Wait(3.0),
+            set("blower", "3"),
+            set("ac", "on"),
+            Step::Wait(8.0),
+        ]);
         assert!(clutch_in(&mut car));
         let _ = car.perform(&Action::Go(Station::Bay));
         let charging = volts(&mut car, "bat:neg", "bat:pos");
@@ -112,9 +143,15 @@ fn drops_stay_within_the_trade_s_limits() {
             ("condenser fan", "fan_con_motor.1", "fan_con_motor.2"),
         ] {
             let feed = volts(&mut car, plus, "bat:pos");
-            assert!((0.0..=0.5).contains(&feed), "feed of the {load} loses {feed} V");
+            assert!(
+                (0.0..=0.5).contains(&feed),
+                "feed of the {load} loses {feed} V"
+            );
             let ground = volts(&mut car, "bat:neg", minus);
-            assert!((0.0..=0.2).contains(&ground), "ground of the {load} loses {ground} V");
+            assert!(
+                (0.0..=0.2).contains(&ground),
+                "ground of the {load} loses {ground} V"
+            );
         }
         let five = volts(&mut car, "pressure_sensor.ground", "pressure_sensor.supply");
         assert!((4.9..=5.1).contains(&five), "sensor supply {five} V");
@@ -147,17 +184,28 @@ fn sockets_differ_in_what_is_live() {
     let (scenario, vehicle) = load::scenarios().remove(0);
     let case = Arc::new(Case::draw(scenario.clone(), vehicle.clone(), 3).sound());
     let mut patterns = BTreeSet::new();
-    let boxed: Vec<&String> =
-        vehicle.boxes.values().flat_map(|b| &b.slots).map(|s| &s.part).collect();
-    for id in boxed.into_iter().filter(|p| matches!(vehicle.parts[*p].kind, Kind::Relay(_))) {
+    let boxed: Vec<&String> = vehicle
+        .boxes
+        .values()
+        .flat_map(|b| &b.slots)
+        .map(|s| &s.part)
+        .collect();
+    for id in boxed
+        .into_iter()
+        .filter(|p| matches!(vehicle.parts[*p].kind, Kind::Relay(_)))
+    {
         let mut pattern = Vec::new();
         for key in ["off", "on"] {
             let mut car = Session::new(case.clone()).expect("an operating point");
             car.drive(&[Step::Pull(id.clone()), set("key", key), Step::Wait(4.0)]);
             to_the_bay(&mut car);
             let light = ToolKind::TestLight;
-            car.perform(&Action::Put { tool: light, lead: Lead::Clip, point: "bat:neg".into() })
-                .expect("the clip reaches the battery");
+            car.perform(&Action::Put {
+                tool: light,
+                lead: Lead::Clip,
+                point: "bat:neg".into(),
+            })
+            .expect("the clip reaches the battery");
             let cavities: Vec<String> = car
                 .points()
                 .iter()
@@ -166,7 +214,10 @@ fn sockets_differ_in_what_is_live() {
                 .collect();
             for (cavity, terminal) in cavities.iter().zip(&case.arrangements[id]) {
                 let shown = car.would_show(light, cavity);
-                if let Some(Observation::Light { glow: Glow::Bright, .. }) = shown {
+                if let Some(Observation::Light {
+                    glow: Glow::Bright, ..
+                }) = shown
+                {
                     pattern.push((key, terminal.clone()));
                 }
             }
@@ -174,5 +225,8 @@ fn sockets_differ_in_what_is_live() {
         pattern.sort();
         patterns.insert(pattern);
     }
-    assert!(patterns.len() >= 4, "sockets look alike to a test light: {patterns:?}");
+    assert!(
+        patterns.len() >= 4,
+        "sockets look alike to a test light: {patterns:?}"
+    );
 }

@@ -11,31 +11,45 @@ fn pins(vehicle: &Vehicle) -> BTreeSet<String> {
     vehicle
         .parts
         .iter()
-        .flat_map(|(id, part)| part.kind.pins().into_iter().map(move |pin| format!("{id}.{pin}")))
+        .flat_map(|(id, part)| {
+            part.kind
+                .pins()
+                .into_iter()
+                .map(move |pin| format!("{id}.{pin}"))
+        })
         .collect()
 }
 
 #[test]
 fn names_in_vehicles_mean_something() {
-    for vehicle in load::vehicles().values() {
+    for vehicle in &load::vehicles() {
         let id = &vehicle.id;
         let pins = pins(vehicle);
         for (name, part) in &vehicle.parts {
-            assert!(vehicle.places.contains_key(&part.place), "{id}: place of {name}");
+            assert!(
+                vehicle.places.contains_key(&part.place),
+                "{id}: place of {name}"
+            );
             if let Kind::Switch { control, ways } = &part.kind {
                 let control = vehicle
                     .controls
                     .get(control)
                     .unwrap_or_else(|| panic!("{id}: {name} is moved by unknown {control}"));
                 for position in ways.iter().flat_map(|w| &w.closed_in) {
-                    assert!(control.positions.contains(position), "{id}: {name} {position}");
+                    assert!(
+                        control.positions.contains(position),
+                        "{id}: {name} {position}"
+                    );
                 }
             }
         }
         let mut used = BTreeSet::new();
         for (name, wire) in &vehicle.wires {
             for end in [&wire.from, &wire.to] {
-                assert!(pins.contains(end), "{id}: wire {name} ends at unknown {end}");
+                assert!(
+                    pins.contains(end),
+                    "{id}: wire {name} ends at unknown {end}"
+                );
                 used.insert(end.clone());
             }
             assert!(wire.mm2 > 0.0 && wire.length_m > 0.0, "{id}: {name}");
@@ -48,7 +62,10 @@ fn names_in_vehicles_mean_something() {
             }
         }
         for (name, connector) in &vehicle.connectors {
-            assert!(vehicle.places.contains_key(&connector.place), "{id}: place of {name}");
+            assert!(
+                vehicle.places.contains_key(&connector.place),
+                "{id}: place of {name}"
+            );
             for pin in &connector.pins {
                 assert!(pins.contains(pin), "{id}: {name} holds unknown {pin}");
             }
@@ -74,7 +91,7 @@ fn names_in_vehicles_mean_something() {
 
 #[test]
 fn boxes_hold_every_fuse_and_relay_once() {
-    for vehicle in load::vehicles().values() {
+    for vehicle in &load::vehicles() {
         let mut relays = 0;
         let mut fuses = 0;
         let mut marks = Vec::<Marks>::new();
@@ -82,8 +99,16 @@ fn boxes_hold_every_fuse_and_relay_once() {
         for fuse_box in vehicle.boxes.values() {
             let mut taken = BTreeSet::new();
             for slot in &fuse_box.slots {
-                assert!(taken.insert(slot.at), "{} sits where another does", slot.part);
-                assert!(slot.at.0 < fuse_box.grid.0 && slot.at.1 < fuse_box.grid.1, "{}", slot.part);
+                assert!(
+                    taken.insert(slot.at),
+                    "{} sits where another does",
+                    slot.part
+                );
+                assert!(
+                    slot.at.0 < fuse_box.grid.0 && slot.at.1 < fuse_box.grid.1,
+                    "{}",
+                    slot.part
+                );
                 match &vehicle.parts[&slot.part].kind {
                     Kind::Fuse { .. } => fuses += 1,
                     Kind::Relay(relay) => {
@@ -102,14 +127,26 @@ fn boxes_hold_every_fuse_and_relay_once() {
                             sorted.sort();
                             assert_eq!(sorted, relay.terminals(), "{}", slot.part);
                         }
-                        assert!(relay.arrangements.len() >= 2, "{} always looks alike", slot.part);
+                        assert!(
+                            relay.arrangements.len() >= 2,
+                            "{} always looks alike",
+                            slot.part
+                        );
                     }
                     other => panic!("{} in a slot is {other:?}", slot.part),
                 }
             }
         }
-        assert!(relays >= 8 && fuses >= 20, "{}: {relays} relays, {fuses} fuses", vehicle.id);
-        assert!(marks.len() >= 3 && blades.len() == 2, "{}: sockets must differ", vehicle.id);
+        assert!(
+            relays >= 8 && fuses >= 20,
+            "{}: {relays} relays, {fuses} fuses",
+            vehicle.id
+        );
+        assert!(
+            marks.len() >= 3 && blades.len() == 2,
+            "{}: sockets must differ",
+            vehicle.id
+        );
         for part in vehicle.parts.values() {
             if let Kind::ClutchCoil { ohms, .. } = part.kind {
                 // Common practice, no source.
@@ -131,9 +168,10 @@ fn known_place(vehicle: &Vehicle, at: &str) -> bool {
 fn check_steps(scenario: &Scenario, vehicle: &Vehicle, steps: &[Step]) {
     for step in steps {
         let fine = match step {
-            Step::Set(control, to) => {
-                vehicle.controls.get(control).is_some_and(|c| c.positions.contains(to))
-            }
+            Step::Set(control, to) => vehicle
+                .controls
+                .get(control)
+                .is_some_and(|c| c.positions.contains(to)),
             Step::Wait(seconds) => *seconds > 0.0,
             Step::Pull(part) => vehicle.parts.get(part).is_some_and(|p| p.kind.plugs_in()),
             Step::Unplug(plug) => vehicle.connectors.get(plug).is_some_and(|c| !c.off_limits),
@@ -147,8 +185,14 @@ fn names_in_scenarios_mean_something() {
     for (scenario, vehicle) in load::scenarios() {
         let id = &scenario.id;
         let least = if id == "no-cold-air" { 16 } else { 8 };
-        assert!(scenario.candidates.len() >= least, "{id} has few candidates");
-        assert!(scenario.states.len() <= 24 && scenario.states[0].steps.is_empty(), "{id}: states");
+        assert!(
+            scenario.candidates.len() >= least,
+            "{id} has few candidates"
+        );
+        assert!(
+            scenario.states.len() <= 24 && scenario.states[0].steps.is_empty(),
+            "{id}: states"
+        );
         assert!(scenario.complaints.len() >= 4, "{id} has few complaints");
         check_steps(&scenario, &vehicle, &scenario.symptom.steps);
         for state in &scenario.states {
@@ -164,14 +208,25 @@ fn names_in_scenarios_mean_something() {
             assert!(vehicle.parts.contains_key(name), "{id}: spare {name}");
         }
         if let Some(socket) = &scenario.socket {
-            assert!(matches!(vehicle.parts[socket].kind, Kind::Relay(_)), "{id}: {socket}");
+            assert!(
+                matches!(vehicle.parts[socket].kind, Kind::Relay(_)),
+                "{id}: {socket}"
+            );
         }
         let mut seen = BTreeSet::new();
         for candidate in &scenario.candidates {
             assert!(seen.insert(&candidate.id), "{id}: {} twice", candidate.id);
-            assert!(candidate.prior > 0.0 && !candidate.faults.is_empty(), "{id}: {}", candidate.id);
+            assert!(
+                candidate.prior > 0.0 && !candidate.faults.is_empty(),
+                "{id}: {}",
+                candidate.id
+            );
             for fault in &candidate.faults {
-                assert!(known_place(&vehicle, &fault.at), "{id}: fault at {}", fault.at);
+                assert!(
+                    known_place(&vehicle, &fault.at),
+                    "{id}: fault at {}",
+                    fault.at
+                );
                 assert!(
                     scenario.suspects.is_empty() || scenario.suspects.contains(&fault.at),
                     "{id}: nobody could call {}",
@@ -187,8 +242,26 @@ fn names_in_scenarios_mean_something() {
 
 /// Words that would tell what kind of thing is wrong, or where.
 const TELLING: &[&str] = &[
-    "fuse", "relay", "blown", "wire", "corros", "sensor", "gap", "leak", "gas", "recharge", "ground",
-    "earth", "terminal", "connector", "loose", "burnt", "unplugged", "socket", "coil", "contact",
+    "fuse",
+    "relay",
+    "blown",
+    "wire",
+    "corros",
+    "sensor",
+    "gap",
+    "leak",
+    "gas",
+    "recharge",
+    "ground",
+    "earth",
+    "terminal",
+    "connector",
+    "loose",
+    "burnt",
+    "unplugged",
+    "socket",
+    "coil",
+    "contact",
 ];
 
 #[test]
@@ -208,13 +281,24 @@ fn no_text_gives_the_answer_away() {
                     scenario.id
                 );
                 // Slots are named F9, K3: a customer does not know them.
-                let slot = vehicle.parts.iter().any(|(id, p)| p.kind.plugs_in() && id.to_lowercase() == *word);
-                assert!(!slot, "{}: \u{201c}{text}\u{201d} names {word}", scenario.id);
+                let slot = vehicle
+                    .parts
+                    .iter()
+                    .any(|(id, p)| p.kind.plugs_in() && id.to_lowercase() == *word);
+                assert!(
+                    !slot,
+                    "{}: \u{201c}{text}\u{201d} names {word}",
+                    scenario.id
+                );
             }
         }
         // The list of suspects must be wider than the list of culprits, or it is the answer.
-        let culprits: BTreeSet<&String> =
-            scenario.candidates.iter().flat_map(|c| &c.faults).map(|f| &f.at).collect();
+        let culprits: BTreeSet<&String> = scenario
+            .candidates
+            .iter()
+            .flat_map(|c| &c.faults)
+            .map(|f| &f.at)
+            .collect();
         assert!(
             scenario.suspects.len() * 2 >= culprits.len() * 3,
             "{}: {} suspects for {} culprits",
@@ -227,9 +311,13 @@ fn no_text_gives_the_answer_away() {
 
 #[test]
 fn controls_have_the_positions_their_role_needs() {
-    for vehicle in load::vehicles().values() {
+    for vehicle in &load::vehicles() {
         for (id, control) in &vehicle.controls {
-            let has = |wanted: &[&str]| wanted.iter().all(|w| control.positions.iter().any(|p| p == w));
+            let has = |wanted: &[&str]| {
+                wanted
+                    .iter()
+                    .all(|w| control.positions.iter().any(|p| p == w))
+            };
             let fine = match control.role {
                 Role::Key => control.positions == ["off", "acc", "on", "start"],
                 Role::Gear => has(&["park"]) || has(&["neutral"]),

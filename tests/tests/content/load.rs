@@ -1,11 +1,10 @@
 //! Reads the shipped files from the repository.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use tracebay_core::scenario::Scenario;
-use tracebay_core::source;
+use tracebay_core::scenario::load::SourceFile;
+use tracebay_core::scenario::{Catalogue, Scenario};
 use tracebay_core::vehicle::Vehicle;
 
 fn ron_files(folder: &Path) -> Vec<PathBuf> {
@@ -18,44 +17,60 @@ fn ron_files(folder: &Path) -> Vec<PathBuf> {
     files
 }
 
-fn read<T: serde::de::DeserializeOwned>(path: &Path) -> T {
-    let text = std::fs::read_to_string(path).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
-    let name = path.display().to_string();
-    source::parse(&name, &text).unwrap_or_else(|problem| panic!("{problem}"))
-}
-
-fn folder() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios")
-}
-
-/// All shipped vehicles by id.
-pub fn vehicles() -> BTreeMap<String, Arc<Vehicle>> {
-    let all = ron_files(&folder().join("vehicles"));
-    assert!(!all.is_empty(), "no vehicle is shipped");
-    all.iter()
+fn texts(folder: &Path) -> Vec<SourceFile> {
+    ron_files(folder)
+        .iter()
         .map(|path| {
-            let vehicle: Vehicle = read(path);
-            let stem = path.file_stem().and_then(|s| s.to_str()).unwrap_or_default();
-            assert_eq!(vehicle.id, stem, "a vehicle's id is its file's name");
-            (vehicle.id.clone(), Arc::new(vehicle))
+            let text =
+                std::fs::read_to_string(path).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
+            SourceFile {
+                name: path.display().to_string(),
+                text,
+            }
         })
         .collect()
 }
 
+/// Everything shipped, read and checked.
+pub fn catalogue() -> Catalogue {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios");
+    let (vehicles, scenarios) = (texts(&folder.join("vehicles")), texts(&folder));
+    assert!(
+        !vehicles.is_empty() && !scenarios.is_empty(),
+        "nothing is shipped"
+    );
+    let (catalogue, problems) = Catalogue::load(&vehicles, &scenarios);
+    let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
+    assert!(told.is_empty(), "{}", told.join("\n"));
+    for (id, file) in catalogue.vehicles.keys().zip(&vehicles) {
+        assert!(
+            file.name.ends_with(&format!("{id}.ron")),
+            "{id} is in {}",
+            file.name
+        );
+    }
+    for (id, file) in catalogue.scenarios.keys().zip(&scenarios) {
+        assert!(
+            file.name.ends_with(&format!("{id}.ron")),
+            "{id} is in {}",
+            file.name
+        );
+    }
+    catalogue
+}
+
+/// All shipped vehicles.
+pub fn vehicles() -> Vec<Arc<Vehicle>> {
+    catalogue().vehicles.into_values().collect()
+}
+
 /// All shipped scenarios with their vehicles.
 pub fn scenarios() -> Vec<(Arc<Scenario>, Arc<Vehicle>)> {
-    let vehicles = vehicles();
-    let all = ron_files(&folder());
-    assert!(!all.is_empty(), "no scenario is shipped");
-    all.iter()
-        .map(|path| {
-            let scenario: Scenario = read(path);
-            let stem = path.file_stem().and_then(|s| s.to_str()).unwrap_or_default();
-            assert_eq!(scenario.id, stem, "a scenario's id is its file's name");
-            let vehicle = vehicles
-                .get(&scenario.vehicle)
-                .unwrap_or_else(|| panic!("{}: no vehicle {}", scenario.id, scenario.vehicle));
-            (Arc::new(scenario), vehicle.clone())
-        })
+    let catalogue = catalogue();
+    let vehicle = |s: &Scenario| catalogue.vehicles[&s.vehicle].clone();
+    catalogue
+        .scenarios
+        .values()
+        .map(|s| (s.clone(), vehicle(s)))
         .collect()
 }

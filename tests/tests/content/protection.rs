@@ -25,7 +25,11 @@ const ALLOWED: &[(f64, f64)] = &[
 
 /// Amperes a wire of this cross-section may carry; none for sizes that only carry signals.
 fn allowed_a(mm2: f64) -> Option<f64> {
-    ALLOWED.iter().rev().find(|(size, _)| *size <= mm2).map(|(_, amps)| *amps)
+    ALLOWED
+        .iter()
+        .rev()
+        .find(|(size, _)| *size <= mm2)
+        .map(|(_, amps)| *amps)
 }
 
 /// Pins that are one piece of metal once every switch and relay contact is closed.
@@ -35,7 +39,9 @@ struct Nets {
 
 impl Nets {
     fn new(vehicle: &Vehicle) -> Nets {
-        let mut nets = Nets { of: BTreeMap::new() };
+        let mut nets = Nets {
+            of: BTreeMap::new(),
+        };
         for (id, part) in &vehicle.parts {
             for pin in part.kind.pins() {
                 let n = nets.of.len();
@@ -51,13 +57,16 @@ impl Nets {
             let pins = part.kind.pins();
             match &part.kind {
                 Kind::Splice { .. } | Kind::BusBar { .. } => {
-                    pins.windows(2).for_each(|w| nets.join(&name(&w[0]), &name(&w[1])));
+                    pins.windows(2)
+                        .for_each(|w| nets.join(&name(&w[0]), &name(&w[1])));
                 }
                 Kind::Inline { .. } => {
-                    pins.chunks(2).for_each(|w| nets.join(&name(&w[0]), &name(&w[1])));
+                    pins.chunks(2)
+                        .for_each(|w| nets.join(&name(&w[0]), &name(&w[1])));
                 }
                 Kind::Switch { ways, .. } => {
-                    ways.iter().for_each(|w| nets.join(&name(&w.from), &name(&w.to)));
+                    ways.iter()
+                        .for_each(|w| nets.join(&name(&w.from), &name(&w.to)));
                 }
                 Kind::Relay(_) => nets.join(&name("30"), &name("87")),
                 Kind::GroundStud { .. } => metal.extend(pins.iter().map(|p| name(p))),
@@ -72,14 +81,17 @@ impl Nets {
     fn join(&mut self, a: &str, b: &str) {
         let (a, b) = (self.of[a], self.of[b]);
         if a != b {
-            self.of.values_mut().filter(|n| **n == b).for_each(|n| *n = a);
+            self.of
+                .values_mut()
+                .filter(|n| **n == b)
+                .for_each(|n| *n = a);
         }
     }
 }
 
 #[test]
 fn fuses_protect_their_wires() {
-    for vehicle in load::vehicles().values() {
+    for vehicle in &load::vehicles() {
         let nets = Nets::new(vehicle);
         // What feeds each net: the largest fuse whose load side is in it.
         let mut fed: BTreeMap<usize, f64> = BTreeMap::new();
@@ -103,7 +115,10 @@ fn fuses_protect_their_wires() {
         for (id, part) in &vehicle.parts {
             if !matches!(
                 part.kind,
-                Kind::Motor { .. } | Kind::Lamp { .. } | Kind::Resistor { .. } | Kind::ClutchCoil { .. }
+                Kind::Motor { .. }
+                    | Kind::Lamp { .. }
+                    | Kind::Resistor { .. }
+                    | Kind::ClutchCoil { .. }
             ) {
                 continue;
             }
@@ -118,7 +133,12 @@ fn fuses_protect_their_wires() {
             if Some(net) != ground {
                 if let Some(amps) = fed.get(&net) {
                     let may = allowed_a(wire.mm2).unwrap_or(0.0);
-                    assert!(*amps <= may, "{}: {id} ({} mm2) behind {amps} A", vehicle.id, wire.mm2);
+                    assert!(
+                        *amps <= may,
+                        "{}: {id} ({} mm2) behind {amps} A",
+                        vehicle.id,
+                        wire.mm2
+                    );
                 } else if live.contains(&net) {
                     // Starter and battery cables have no fuse (common practice, no source): thick
                     // and short, or they are a mistake.
@@ -132,7 +152,11 @@ fn fuses_protect_their_wires() {
             for end in [&wire.from, &wire.to] {
                 if let Some(amps) = back.get(end) {
                     let may = allowed_a(wire.mm2).unwrap_or(0.0);
-                    assert!(*amps <= may, "{}: return {id} of {end} behind {amps} A", vehicle.id);
+                    assert!(
+                        *amps <= may,
+                        "{}: return {id} of {end} behind {amps} A",
+                        vehicle.id
+                    );
                 }
             }
         }
@@ -143,14 +167,14 @@ fn fuses_protect_their_wires() {
 fn fuses_are_made_in_these_ratings() {
     // ISO 8820-3, types F (mini), C (regular) and E (maxi), from memory.
     use tracebay_core::vehicle::FuseBody;
-    for vehicle in load::vehicles().values() {
+    for vehicle in &load::vehicles() {
         for (id, part) in &vehicle.parts {
             if let Kind::Fuse { amps, body } = part.kind {
                 let made: &[f64] = match body {
                     FuseBody::Mini => &[2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0],
-                    FuseBody::Regular => {
-                        &[1.0, 2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0]
-                    }
+                    FuseBody::Regular => &[
+                        1.0, 2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0,
+                    ],
                     FuseBody::Maxi => &[20.0, 30.0, 40.0, 50.0, 60.0, 70.0, 80.0],
                 };
                 assert!(made.contains(&amps), "{}: {id} {amps} A", vehicle.id);

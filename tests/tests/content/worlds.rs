@@ -43,7 +43,11 @@ fn as_seen(shown: Option<Observation>) -> Option<String> {
             Glow::Bright => "bright".into(),
         },
         Observation::Meter { display, .. } => match display {
-            MeterDisplay::Value { dial: Dial::Ohms, value, .. } => {
+            MeterDisplay::Value {
+                dial: Dial::Ohms,
+                value,
+                ..
+            } => {
                 format!("{:.0} thirds", (value.max(1.0).log10() * 3.0).round())
             }
             MeterDisplay::Value { value, .. } => format!("{:.0} quarters", (value * 4.0).round()),
@@ -60,7 +64,9 @@ fn readings(car: &mut Session, scenario: &Scenario, state: &str, seen: &mut Sign
     let mut points = scenario.probes.clone();
     let cavities = car.points().iter().filter(|p| p.kind == PointKind::Cavity);
     points.extend(
-        cavities.filter(|p| Some(&p.part) == scenario.socket.as_ref()).map(|p| p.id.clone()),
+        cavities
+            .filter(|p| Some(&p.part) == scenario.socket.as_ref())
+            .map(|p| p.id.clone()),
     );
     let mut note = |what: &str, car: &mut Session, tool| {
         for point in &points {
@@ -71,18 +77,34 @@ fn readings(car: &mut Session, scenario: &Scenario, state: &str, seen: &mut Sign
     };
     let (light, meter) = (ToolKind::TestLight, ToolKind::Meter);
     for post in ["bat:neg", "bat:pos"] {
-        let put = Action::Put { tool: light, lead: Lead::Clip, point: post.into() };
+        let put = Action::Put {
+            tool: light,
+            lead: Lead::Clip,
+            point: post.into(),
+        };
         car.perform(&put).expect("the clip reaches the battery");
         note(&format!("light from {post}"), car, light);
-        car.perform(&Action::Lift { tool: light, lead: Lead::Clip }).expect("lifted");
+        car.perform(&Action::Lift {
+            tool: light,
+            lead: Lead::Clip,
+        })
+        .expect("lifted");
     }
-    car.perform(&Action::Put { tool: meter, lead: Lead::Black, point: "bat:neg".into() })
-        .expect("the lead reaches the battery");
+    car.perform(&Action::Put {
+        tool: meter,
+        lead: Lead::Black,
+        point: "bat:neg".into(),
+    })
+    .expect("the lead reaches the battery");
     for dial in [Dial::Volts, Dial::Ohms] {
         car.perform(&Action::Dial(dial)).expect("the dial turns");
         note(&format!("{dial:?}"), car, meter);
     }
-    car.perform(&Action::Lift { tool: meter, lead: Lead::Black }).expect("lifted");
+    car.perform(&Action::Lift {
+        tool: meter,
+        lead: Lead::Black,
+    })
+    .expect("lifted");
 }
 
 fn senses(car: &mut Session, state: &str, seen: &mut Signature) {
@@ -90,7 +112,14 @@ fn senses(car: &mut Session, state: &str, seen: &mut Signature) {
     seen.insert(format!("{state}: heard"), format!("{:?}", view.sounds));
     for station in [Station::Seat, Station::Bay] {
         let _ = car.perform(&Action::Go(station));
-        for place in car.case().vehicle.places.keys().cloned().collect::<Vec<_>>() {
+        for place in car
+            .case()
+            .vehicle
+            .places
+            .keys()
+            .cloned()
+            .collect::<Vec<_>>()
+        {
             let look = Action::Look(place.clone());
             if car.check(&look).is_err() {
                 continue;
@@ -127,9 +156,16 @@ fn with_spares(case: &Case, seen: &mut Signature) {
     for part in &case.scenario.spares {
         let mut car = session(case.clone());
         car.drive(&[tracebay_core::scenario::Step::Pull(part.clone())]);
-        let fit = Action::Fit { part: part.clone(), item: Item::Spare, turned: false };
+        let fit = Action::Fit {
+            part: part.clone(),
+            item: Item::Spare,
+            turned: false,
+        };
         if car.perform(&fit).is_ok() {
-            seen.insert(format!("spare {part}"), format!("{:?}", car.complaint_shows()));
+            seen.insert(
+                format!("spare {part}"),
+                format!("{:?}", car.complaint_shows()),
+            );
         }
     }
 }
@@ -142,7 +178,10 @@ fn candidates_can_be_told_apart() {
             .map(|i| {
                 let case = case.with_candidate(i);
                 let mut seen = Signature::new();
-                scenario.states.iter().for_each(|state| in_state(&case, state, &mut seen));
+                scenario
+                    .states
+                    .iter()
+                    .for_each(|state| in_state(&case, state, &mut seen));
                 with_spares(&case, &mut seen);
                 seen
             })
