@@ -147,9 +147,10 @@ fn drops_stay_within_the_trade_s_limits() {
                 (0.0..=0.5).contains(&feed),
                 "feed of the {load} loses {feed} V"
             );
+            // The engine block lies a little below the battery's post while the alternator charges.
             let ground = volts(&mut car, "bat:neg", minus);
             assert!(
-                (0.0..=0.2).contains(&ground),
+                (-0.05..=0.2).contains(&ground),
                 "ground of the {load} loses {ground} V"
             );
         }
