@@ -74,7 +74,7 @@ pub enum Condition {
         #[serde(default)]
         unless: Vec<Guard>,
     },
-    /// The starter key is turned, or the starter is made to crank.
+    /// The key is turned to start.
     Starts {
         /// No breach where all of these hold.
         unless: Vec<Guard>,

@@ -6,21 +6,13 @@
 //! the vehicle's wires. Points are the rubric's business.
 
 mod file;
-
-use serde::{Deserialize, Serialize};
+mod light;
+mod watch;
+mod wiring;
+mod zones;
 
 pub use file::{
     Condition, EngineIs, FORMAT, Guard, Link, Net, PartKind, Rule, Rules, Severity, Zone,
 };
 pub(crate) use file::{check_id, check_severity};
-
-/// A rule broken by an action.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Breach {
-    /// The rule's id.
-    pub rule: String,
-    /// The rule's own severity; a rubric may set another.
-    pub severity: Severity,
-    /// Number of the action, from 0, that broke it.
-    pub step: usize,
-}
+pub use watch::{Breach, Watch, WatchError, watch_all};
