@@ -5,9 +5,13 @@
 #![warn(missing_docs)]
 
 pub mod belief;
+pub mod finish;
 pub mod judge;
+pub mod parts;
 pub mod plan;
 pub mod rank;
+pub mod rubric;
+pub mod safety;
 pub mod signs;
 pub mod survey;
 pub mod worlds;
