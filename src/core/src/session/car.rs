@@ -100,6 +100,8 @@ pub(crate) struct Car {
     pub loads: Arc<Vec<Load>>,
     battery: Option<(ElementId, BatterySpec, f64)>,
     battery_charge: f64,
+    battery_polarisation_v: f64,
+    applied_polarisation_v: f64,
     applied_charge: f64,
     alternator: Option<(ElementId, f64, f64)>,
     pub engine: Engine,
@@ -169,6 +171,8 @@ impl Car {
             loads: Arc::default(),
             battery: None,
             battery_charge: 1.0,
+            battery_polarisation_v: 0.0,
+            applied_polarisation_v: 0.0,
             applied_charge: -1.0,
             alternator: None,
             ticks: 0,
@@ -623,9 +627,15 @@ impl Car {
     fn apply_slow(&mut self, always: bool) {
         if let Some((element, spec, ohms)) = self.battery {
             let charge = libm::round(self.battery_charge * 2000.0) / 2000.0;
-            if always || charge != self.applied_charge {
+            // A hundredth of a volt is what the best workshop meter shows.
+            let polarisation = libm::round(self.battery_polarisation_v * 100.0) / 100.0;
+            if always
+                || charge != self.applied_charge
+                || polarisation != self.applied_polarisation_v
+            {
                 self.applied_charge = charge;
-                let emf_v = spec.open_circuit_v(charge, self.case.ambient_c);
+                self.applied_polarisation_v = polarisation;
+                let emf_v = spec.open_circuit_v(charge, self.case.ambient_c) + polarisation;
                 self.wired.set(element, Element::Source { emf_v, ohms });
             }
         }
@@ -633,7 +643,8 @@ impl Car {
             let value = if self.engine.running() {
                 Element::LimitedSource {
                     emf_v: setpoint_v,
-                    ohms: 0.02,
+                    // What is left of its droop once the regulator has done its work.
+                    ohms: 0.005,
                     limit_a,
                 }
             } else {
@@ -897,6 +908,11 @@ impl Car {
             // Current is counted from the positive post through the source, so delivery is negative.
             let amps = -self.solution.current(element);
             self.battery_charge = spec.charge_after_tick(self.battery_charge, amps);
+            self.battery_polarisation_v = spec.polarisation_after_tick(
+                self.battery_polarisation_v,
+                self.battery_charge,
+                amps,
+            );
         }
     }
 
