@@ -47,7 +47,10 @@ fn err(output: &Output) -> String {
 
 fn objects(output: &Output) -> Vec<Value> {
     let lines = out(output);
-    lines.lines().map(|line| serde_json::from_str(line).expect(line)).collect()
+    lines
+        .lines()
+        .map(|line| serde_json::from_str(line).expect(line))
+        .collect()
 }
 
 fn folder() -> tempfile::TempDir {
@@ -56,7 +59,10 @@ fn folder() -> tempfile::TempDir {
 
 /// The one attempt in a folder.
 fn attempt(save: &Path) -> std::path::PathBuf {
-    let files: Vec<_> = fs::read_dir(save).unwrap().map(|e| e.unwrap().path()).collect();
+    let files: Vec<_> = fs::read_dir(save)
+        .unwrap()
+        .map(|e| e.unwrap().path())
+        .collect();
     assert_eq!(files.len(), 1, "{files:?}");
     files[0].clone()
 }
@@ -83,7 +89,18 @@ fn the_first_screen_has_the_cautions_and_the_complaint() {
     let output = feed(save.path(), &["start", SCENARIO, "--seed", "3"], "quit\n");
     assert!(output.status.success(), "{}", err(&output));
     let text = out(&output);
-    for needed in ["belts", "burn", "eye protection", "licensed", "Airbag", "high-voltage", "Local codes", "customer says", "Outside", "resume"] {
+    for needed in [
+        "belts",
+        "burn",
+        "eye protection",
+        "licensed",
+        "Airbag",
+        "high-voltage",
+        "Local codes",
+        "customer says",
+        "Outside",
+        "resume",
+    ] {
         assert!(text.contains(needed), "{needed}: {text}");
     }
     // For screen readers: no colour, no drawn lines.
@@ -94,12 +111,27 @@ fn the_first_screen_has_the_cautions_and_the_complaint() {
 #[test]
 fn spanish_is_spoken_throughout() {
     let mut child = Command::new(env!("CARGO_BIN_EXE_tracebay-console"))
-        .args(["start", SCENARIO, "--seed", "3", "--no-save", "--lang", "es", "--script", "-"])
+        .args([
+            "start",
+            SCENARIO,
+            "--seed",
+            "3",
+            "--no-save",
+            "--lang",
+            "es",
+            "--script",
+            "-",
+        ])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
-    child.stdin.take().unwrap().write_all("ir motor\nestado\n".as_bytes()).unwrap();
+    child
+        .stdin
+        .take()
+        .unwrap()
+        .write_all("ir motor\nestado\n".as_bytes())
+        .unwrap();
     let output = child.wait_with_output().unwrap();
     let text = out(&output);
     assert!(text.contains("Antes de tocar un auto"), "{text}");
@@ -111,7 +143,11 @@ fn json_is_one_object_a_line() {
     let save = folder();
     let script = "key on\nlook nowhere\nwait 1\nstate\nfrobnicate\n";
     let args = ["start", SCENARIO, "--seed", "5", "--json", "--script", "-"];
-    let output = feed(save.path(), &[&args[..], &["--keep-going"]].concat(), script);
+    let output = feed(
+        save.path(),
+        &[&args[..], &["--keep-going"]].concat(),
+        script,
+    );
     assert_eq!(output.status.code(), Some(2));
     let all = objects(&output);
     assert_eq!(all[0]["info"], "start");
@@ -132,7 +168,15 @@ fn a_script_stops_at_what_it_does_not_understand() {
     let save = folder();
     let script = save.path().join("script.txt");
     fs::write(&script, "# a comment\nkey on\nfrobnicate\nkey off\n").unwrap();
-    let start = ["start", SCENARIO, "--seed", "5", "--no-save", "--script", path(&script)];
+    let start = [
+        "start",
+        SCENARIO,
+        "--seed",
+        "5",
+        "--no-save",
+        "--script",
+        path(&script),
+    ];
     let output = run(save.path(), &start);
     assert_eq!(output.status.code(), Some(2));
     assert!(err(&output).contains("line 3"), "{}", err(&output));
@@ -159,9 +203,13 @@ fn what_was_done_is_on_disk_before_its_answer_and_resumes() {
         .spawn()
         .unwrap();
     let mut input = child.stdin.take().unwrap();
-    let mut answers = std::io::BufRead::lines(std::io::BufReader::new(child.stdout.take().unwrap()));
+    let mut answers =
+        std::io::BufRead::lines(std::io::BufReader::new(child.stdout.take().unwrap()));
     answers.next().unwrap().unwrap();
-    for (done, line) in ["key on", "wait 3", "go bay", "note found nothing yet"].iter().enumerate() {
+    for (done, line) in ["key on", "wait 3", "go bay", "note found nothing yet"]
+        .iter()
+        .enumerate()
+    {
         writeln!(input, "{line}").unwrap();
         let answer: Value = serde_json::from_str(&answers.next().unwrap().unwrap()).unwrap();
         assert!(answer["action"].is_object(), "{answer}");
@@ -193,7 +241,11 @@ fn a_torn_line_is_dropped_with_a_notice_and_work_goes_on() {
     assert!(checked.status.success());
     assert!(out(&checked).contains("cut off"), "{}", out(&checked));
     let output = feed(save.path(), &["resume", path(&file)], "wait 4\n");
-    assert!(out(&output).contains("line 3, was cut off"), "{}", out(&output));
+    assert!(
+        out(&output).contains("line 3, was cut off"),
+        "{}",
+        out(&output)
+    );
     assert!(out(&output).contains("1 actions"));
     let again = run(save.path(), &["check", path(&file)]);
     assert!(out(&again).contains("2 actions"), "{}", out(&again));
@@ -223,7 +275,11 @@ fn an_edited_attempt_is_found_at_its_line() {
     edit("{\"wait\":30}", "{\"wait\":31}", &["Line 3"]);
     edit("\"n\":2", "\"n\":5", &["Line 3", "5", "2"]);
     edit("\"seed\":7", "\"seed\":8", &["Line 2"]);
-    edit("\"scenario_version\":1", "\"scenario_version\":99", &["99", "version 1"]);
+    edit(
+        "\"scenario_version\":1",
+        "\"scenario_version\":99",
+        &["99", "version 1"],
+    );
     edit("\"engine_revision\":1", "\"engine_revision\":99", &["99"]);
     edit("\"format\":1", "\"format\":9", &["9"]);
     edit("{\"wait\":40}", "{\"fly\":40}", &["Line 4"]);
@@ -235,7 +291,10 @@ fn bad_input_is_one_sentence_and_exit_code_2() {
     let cases: [(&[&str], &str); 5] = [
         (&["start", "no-cold-airr"], "Did you mean"),
         (&["start", "zzzz"], "no scenario"),
-        (&["start", SCENARIO, "--seed", "99999999999999999999"], "seed"),
+        (
+            &["start", SCENARIO, "--seed", "99999999999999999999"],
+            "seed",
+        ),
         (&["start", SCENARIO, "--seed", "-1"], "seed"),
         (&["resume", "/nowhere/x.jsonl"], "no file"),
     ];
@@ -259,7 +318,11 @@ fn a_save_folder_that_cannot_be_written_is_said_at_once() {
     let output = run(&below, &start);
     assert_eq!(output.status.code(), Some(2));
     assert!(err(&output).contains("--no-save"), "{}", err(&output));
-    let unsaved = feed(&below, &[&start[..], &["--no-save"]].concat(), "key on\nquit\n");
+    let unsaved = feed(
+        &below,
+        &[&start[..], &["--no-save"]].concat(),
+        "key on\nquit\n",
+    );
     assert!(unsaved.status.success());
     assert!(out(&unsaved).contains("Nothing is saved"));
 }
@@ -279,8 +342,15 @@ fn check_tells_file_line_and_column() {
     assert!(err(&output).len() < 1000);
     let jsonl = save.path().join("bad.jsonl");
     fs::write(&jsonl, "no attempt\n").unwrap();
-    assert_eq!(run(save.path(), &["check", path(&jsonl)]).status.code(), Some(2));
-    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../../scenarios/", "no-cold-air.ron");
+    assert_eq!(
+        run(save.path(), &["check", path(&jsonl)]).status.code(),
+        Some(2)
+    );
+    let root = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../scenarios/",
+        "no-cold-air.ron"
+    );
     let good = run(save.path(), &["check", root]);
     assert!(good.status.success(), "{}", err(&good));
 }
@@ -288,7 +358,11 @@ fn check_tells_file_line_and_column() {
 #[test]
 fn every_command_has_help_and_none_ends_the_program() {
     let save = folder();
-    let help = feed(save.path(), &["start", SCENARIO, "--no-save", "--json"], "help\n");
+    let help = feed(
+        save.path(),
+        &["start", SCENARIO, "--no-save", "--json"],
+        "help\n",
+    );
     let names = objects(&help)[1]["data"].clone();
     let names: Vec<String> = serde_json::from_value(names).unwrap();
     assert!(names.len() > 50);
@@ -300,8 +374,21 @@ fn every_command_has_help_and_none_ends_the_program() {
             lines += &format!("{name}\n{name} x\n{name} x y z\n");
         }
     }
-    let args = ["start", SCENARIO, "--no-save", "--json", "--seed", "2", "--script", "-"];
-    let output = feed(save.path(), &[&args[..], &["--keep-going"]].concat(), &lines);
+    let args = [
+        "start",
+        SCENARIO,
+        "--no-save",
+        "--json",
+        "--seed",
+        "2",
+        "--script",
+        "-",
+    ];
+    let output = feed(
+        save.path(),
+        &[&args[..], &["--keep-going"]].concat(),
+        &lines,
+    );
     assert_eq!(objects(&output).len() - 1, lines.lines().count());
 }
 
@@ -309,7 +396,11 @@ fn every_command_has_help_and_none_ends_the_program() {
 fn the_car_is_given_back_and_told_about() {
     let save = folder();
     let start = ["start", SCENARIO, "--seed", "4", "--json", "--script", "-"];
-    let output = feed(save.path(), &start, "handback warm | do not know | nothing\nkey on\n");
+    let output = feed(
+        save.path(),
+        &start,
+        "handback warm | do not know | nothing\nkey on\n",
+    );
     let all = objects(&output);
     assert_eq!(all[1]["action"]["hand_back"]["cause"], "do not know");
     assert_eq!(all[2]["info"], "debrief");
@@ -317,5 +408,8 @@ fn the_car_is_given_back_and_told_about() {
     assert_eq!(all[3]["refused"], "handed_back");
     // Before that, nothing of it is said: not on screen and not in the file.
     let text = fs::read_to_string(attempt(save.path())).unwrap();
-    assert!(!text.contains("candidate") && !text.contains("fault"), "{text}");
+    assert!(
+        !text.contains("candidate") && !text.contains("fault"),
+        "{text}"
+    );
 }

@@ -88,7 +88,10 @@ impl Names {
             return place;
         }
         let folded = fold(typed);
-        let mut found = self.standing.iter().filter(|(_, name)| fold(name) == folded);
+        let mut found = self
+            .standing
+            .iter()
+            .filter(|(_, name)| fold(name) == folded);
         match found.next() {
             Some((first, _)) if found.all(|(other, _)| other == first) => first.clone(),
             _ => place,
@@ -102,7 +105,11 @@ impl Names {
         let folded = fold(typed);
         let has_word = |id: &str| fold(id).split('-').any(|word| word == folded);
         let mut found = self.controls.iter().filter(|(id, _)| has_word(id));
-        match (self.controls.iter().any(|(id, _)| *id == control), found.next(), found.next()) {
+        match (
+            self.controls.iter().any(|(id, _)| *id == control),
+            found.next(),
+            found.next(),
+        ) {
             (false, Some((id, _)), None) => id.clone(),
             _ => control,
         }

@@ -22,9 +22,13 @@ fn names() -> Names {
     };
     Names {
         places: named(&["clutch", "front_panel"]),
-        standing: [("front_panel", "condenser"), ("clutch", "twin"), ("front_panel", "twin")]
-            .map(|(place, name)| (place.into(), name.into()))
-            .into(),
+        standing: [
+            ("front_panel", "condenser"),
+            ("clutch", "twin"),
+            ("front_panel", "twin"),
+        ]
+        .map(|(place, name)| (place.into(), name.into()))
+        .into(),
         slots: named(&["K3", "F9"]),
         relays: named(&["K3"]),
         plugs: named(&["psensor"]),
@@ -33,7 +37,10 @@ fn names() -> Names {
         controls: named(&["key", "ac", "blower", "exhaust_hose"]),
         targets: named(&["K3", "K3.30", "refrigerant", "engine_joint.1a"]),
         positions: vec![
-            ("key".into(), ["off", "on", "start"].map(String::from).into()),
+            (
+                "key".into(),
+                ["off", "on", "start"].map(String::from).into(),
+            ),
             ("ac".into(), ["off", "on"].map(String::from).into()),
             ("blower".into(), ["off", "1", "2"].map(String::from).into()),
         ],
@@ -100,7 +107,10 @@ fn every_action_can_be_typed() {
         ("unplug psensor", Action::Unplug(s("psensor"))),
         ("plug psensor", Action::Plug(s("psensor"))),
         ("wiggle clutch", Action::Wiggle(s("clutch"))),
-        ("look the front panel x", Action::Look(s("the front panel x"))),
+        (
+            "look the front panel x",
+            Action::Look(s("the front panel x")),
+        ),
         ("look front panel", Action::Look(s("front_panel"))),
         ("look condenser", Action::Look(s("front_panel"))),
         ("look twin", Action::Look(s("twin"))),
@@ -250,12 +260,7 @@ fn a_jump_is_two_ends() {
         lead,
         point: point.into(),
     };
-    let ends = |tool| {
-        vec![
-            put(tool, Lead::A, "bat:pos"),
-            put(tool, Lead::B, "K3.a"),
-        ]
-    };
+    let ends = |tool| vec![put(tool, Lead::A, "bat:pos"), put(tool, Lead::B, "K3.a")];
     assert_eq!(
         read("jump bat:pos k3.a"),
         Ok(Command::Act(ends(ToolKind::FusedJumper)))
@@ -269,7 +274,10 @@ fn a_jump_is_two_ends() {
 #[test]
 fn what_is_not_understood_says_why() {
     use Mistake::{BadNumber, NotOneOf, Unknown, Usage};
-    assert_eq!(read("lok clutch"), Err(Unknown("lok".into(), Some("look".into()))));
+    assert_eq!(
+        read("lok clutch"),
+        Err(Unknown("lok".into(), Some("look".into())))
+    );
     assert!(matches!(read("%&/"), Err(Unknown(..))));
     assert_eq!(read("look"), Err(Usage(Verb::Look)));
     assert_eq!(read("wait soon"), Err(BadNumber("soon".into())));
@@ -308,7 +316,11 @@ fn no_word_begins_two_commands() {
         let words = words(language);
         let mut seen = std::collections::BTreeMap::new();
         for verb in Verb::all() {
-            let mut own: Vec<_> = words.spellings(&verb.key()).iter().map(|w| fold(w)).collect();
+            let mut own: Vec<_> = words
+                .spellings(&verb.key())
+                .iter()
+                .map(|w| fold(w))
+                .collect();
             own.push(fold(verb.name()));
             own.sort();
             own.dedup();
