@@ -12,6 +12,7 @@ pub mod plan;
 pub mod rank;
 pub mod rubric;
 pub mod safety;
+pub mod scorecard;
 pub mod signs;
 pub mod survey;
 pub mod worlds;

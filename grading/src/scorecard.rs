@@ -2,6 +2,8 @@
 //!
 //! Same attempt, rubric and program version: same card, always. Words are made by the faces.
 
+use std::sync::Arc;
+
 use serde::{Deserialize, Serialize};
 use tracebay_core::fault::Fault;
 use tracebay_core::scenario::Case;
@@ -205,15 +207,15 @@ pub struct Scorecard {
 /// # Errors
 /// An action that the session refuses, or a scenario that cannot be planned.
 pub fn score(
-    case: &Case,
+    case: &Arc<Case>,
     survey: &Survey,
     actions: &[Action],
     rubric: &Rubric,
     rules: &Rules,
 ) -> Result<Scorecard, JudgeError> {
     let judged = judge(case, survey, actions)?;
-    let cannot = |e: tracebay_core::circuit::SolveError| JudgeError::Cannot(e.to_string());
-    let breaches = crate::safety::breaches(case, actions, rules).map_err(cannot)?;
+    let cannot = |e: crate::safety::WatchError| JudgeError::Cannot(e.to_string());
+    let breaches = crate::safety::watch_all(rules, case, actions).map_err(cannot)?;
     let finish = crate::finish::finish(case, actions).map_err(cannot)?;
     let replaced = crate::parts::replaced(case, actions).map_err(cannot)?;
     let w = &rubric.weights;
@@ -238,8 +240,8 @@ pub fn score(
             _ => None,
         })
         .collect();
-    let sum: f64 = parts.iter().map(|p| p.points).sum::<f64>()
-        + hints.iter().map(|h| h.points).sum::<f64>();
+    let sum: f64 =
+        parts.iter().map(|p| p.points).sum::<f64>() + hints.iter().map(|h| h.points).sum::<f64>();
     let points = tenth(sum.clamp(0.0, 100.0));
     let gates = gates(case, &judged, &breaches, rubric, points);
     Ok(Scorecard {
@@ -267,14 +269,23 @@ fn tenth(points: f64) -> f64 {
 }
 
 fn part(part: Part, most: f64, lines: Vec<Line>, points: f64) -> PartScore {
-    PartScore { part, points: tenth(points.clamp(0.0, most)), most, lines }
+    PartScore {
+        part,
+        points: tenth(points.clamp(0.0, most)),
+        most,
+        lines,
+    }
 }
 
 fn call(judged: &Judged, rubric: &Rubric) -> PartScore {
     let most = rubric.weights.call;
     let mut lines = Vec::new();
     let Some((last, earlier)) = judged.calls.split_last() else {
-        lines.push(Line { step: None, points: 0.0, reason: Reason::NoCall });
+        lines.push(Line {
+            step: None,
+            points: 0.0,
+            reason: Reason::NoCall,
+        });
         return part(Part::Call, most, lines, 0.0);
     };
     let share = if last.right >= 1.0 {
@@ -285,9 +296,16 @@ fn call(judged: &Judged, rubric: &Rubric) -> PartScore {
         0.0
     };
     let mut points = share * most;
-    let reason =
-        if share > 0.0 { Reason::CallRight { share } } else { Reason::CallWrong };
-    lines.push(Line { step: Some(last.n), points, reason });
+    let reason = if share > 0.0 {
+        Reason::CallRight { share }
+    } else {
+        Reason::CallWrong
+    };
+    lines.push(Line {
+        step: Some(last.n),
+        points,
+        reason,
+    });
     for wrong in earlier.iter().filter(|c| c.right < 1.0) {
         points -= rubric.call.wrong_call_points;
         lines.push(Line {
@@ -314,7 +332,10 @@ fn proof(judged: &Judged, rubric: &Rubric) -> PartScore {
     let line = Line {
         step: Some(last.n),
         points: share * most,
-        reason: Reason::Proof { posterior: last.fair_posterior, rivals: last.splittable.clone() },
+        reason: Reason::Proof {
+            posterior: last.fair_posterior,
+            rivals: last.splittable.clone(),
+        },
     };
     part(Part::Proof, most, vec![line], share * most)
 }
@@ -335,7 +356,10 @@ fn order(judged: &Judged, rubric: &Rubric) -> PartScore {
             lines.push(Line {
                 step: Some(step.n),
                 points: -points,
-                reason: Reason::Regret { minutes, poor: step.poor },
+                reason: Reason::Regret {
+                    minutes,
+                    poor: step.poor,
+                },
             });
         }
     }
@@ -353,10 +377,17 @@ fn economy(case: &Case, judged: &Judged, rubric: &Rubric) -> PartScore {
     let ratio = used / best;
     let span = (terms.none_from_ratio - terms.full_to_ratio).max(1e-9);
     let no_call = judged.calls.is_empty() || used == 0.0;
-    let share =
-        if no_call { 0.0 } else { ((terms.none_from_ratio - ratio) / span).clamp(0.0, 1.0) };
+    let share = if no_call {
+        0.0
+    } else {
+        ((terms.none_from_ratio - ratio) / span).clamp(0.0, 1.0)
+    };
     let mut points = share * most;
-    lines.push(Line { step: None, points, reason: Reason::Economy { used, best } });
+    lines.push(Line {
+        step: None,
+        points,
+        reason: Reason::Economy { used, best },
+    });
     let over = judged.minutes - case.scenario.budget_minutes;
     if over > 0.0
         && let OverBudget::PointsPerTenMinutes(each) = terms.over_budget
@@ -388,7 +419,10 @@ fn safety(breaches: &[Breach], rubric: &Rubric) -> PartScore {
         lines.push(Line {
             step: Some(breach.step),
             points: -loss,
-            reason: Reason::Breach { rule: breach.rule.clone(), severity },
+            reason: Reason::Breach {
+                rule: breach.rule.clone(),
+                severity,
+            },
         });
     }
     part(Part::Safety, most, lines, points)
@@ -405,7 +439,9 @@ fn replaced_parts(replaced: &[Replaced], rubric: &Rubric) -> PartScore {
         lines.push(Line {
             step: Some(r.step),
             points: -loss,
-            reason: Reason::SoundPart { target: r.target.clone() },
+            reason: Reason::SoundPart {
+                target: r.target.clone(),
+            },
         });
     }
     part(Part::Parts, most, lines, points)
@@ -415,7 +451,11 @@ fn replaced_parts(replaced: &[Replaced], rubric: &Rubric) -> PartScore {
 /// complaint before and after is worth more than any one thing put back.
 fn habits(finish: &Finish) -> Vec<(HabitName, Habit, f64)> {
     let mut all = vec![
-        (HabitName::ReproducedBeforeWork, finish.reproduced_before_work, 3.0),
+        (
+            HabitName::ReproducedBeforeWork,
+            finish.reproduced_before_work,
+            3.0,
+        ),
         (HabitName::RetestedSameWay, finish.retested_same_way, 3.0),
         (HabitName::RelaysIn, finish.relays_in, 1.0),
         (HabitName::FusesIn, finish.fuses_in, 1.0),
@@ -445,7 +485,11 @@ fn finished(finish: &Finish, most: f64) -> PartScore {
             (0.0, Reason::Missed { habit: name })
         };
         points += earned;
-        lines.push(Line { step: habit.step, points: earned, reason });
+        lines.push(Line {
+            step: habit.step,
+            points: earned,
+            reason,
+        });
     }
     part(Part::Finish, most, lines, points)
 }
@@ -458,7 +502,9 @@ fn gates(
     points: f64,
 ) -> Vec<Gate> {
     let mut gates = Vec::new();
-    let stop = breaches.iter().any(|b| rubric.severity(&b.rule, b.severity) == Severity::StopWork);
+    let stop = breaches
+        .iter()
+        .any(|b| rubric.severity(&b.rule, b.severity) == Severity::StopWork);
     if stop && rubric.gates.stop_work_fails {
         gates.push(Gate::StopWork);
     }
