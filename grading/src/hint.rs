@@ -193,7 +193,11 @@ fn sections(vehicle: &Vehicle, relay: Option<&str>) -> BTreeMap<String, Section>
         edge = next;
     }
     for (id, connector) in &vehicle.connectors {
-        let section = connector.pins.iter().find_map(|pin| found.get(pin)).cloned();
+        let section = connector
+            .pins
+            .iter()
+            .find_map(|pin| found.get(pin))
+            .cloned();
         if let Some(section) = section {
             found.insert(id.clone(), section);
         }

@@ -164,10 +164,13 @@ pub struct Standing {
 pub fn standing(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Standing, JudgeError> {
     let mut judge = Judge::new(case, survey)?;
     for action in actions {
-        judge.session.perform(action).map_err(|why| JudgeError::Refused {
-            n: judge.session.log().len() + 1,
-            why: format!("{why:?}"),
-        })?;
+        judge
+            .session
+            .perform(action)
+            .map_err(|why| JudgeError::Refused {
+                n: judge.session.log().len() + 1,
+                why: format!("{why:?}"),
+            })?;
         let showing = judge.worlds.perform(action);
         let seen = judge.session.log().last().map(|(_, seen)| seen.clone());
         let _ = judge

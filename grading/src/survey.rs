@@ -552,7 +552,10 @@ fn sensor_lines(vehicle: &Vehicle) -> BTreeSet<String> {
     for wire in vehicle.wires.values() {
         for pin in [&wire.from, &wire.to] {
             if part_of(pin).is_some_and(|p| {
-                matches!(p.kind, Kind::PressureSensor { .. } | Kind::Thermistor { .. })
+                matches!(
+                    p.kind,
+                    Kind::PressureSensor { .. } | Kind::Thermistor { .. }
+                )
             }) {
                 next.push(pin.clone());
             }

@@ -11,12 +11,14 @@ mod names;
 mod observation;
 pub mod parity;
 mod refusal;
+mod score;
 mod units;
 
 pub use fluent_bundle::FluentValue as Value;
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource};
 pub use keyed::Keyed;
+pub use score::{PlanWords, WalkStep};
 use unic_langid::LanguageIdentifier;
 pub use units::{Pressure, Temperature, Units};
 
@@ -27,6 +29,12 @@ pub const LANGUAGES: [(&str, &str); 2] = [("en", "English"), ("es", "Español")]
 pub const CORE_WORDS: [(&str, &str); 2] = [
     ("en", include_str!("../../../assets/words/en.ftl")),
     ("es", include_str!("../../../assets/words/es.ftl")),
+];
+
+/// The words of scorecards, walk-backs, hints and plans, by language code.
+pub const SCORE_WORDS: [(&str, &str); 2] = [
+    ("en", include_str!("../../../assets/words/score.en.ftl")),
+    ("es", include_str!("../../../assets/words/score.es.ftl")),
 ];
 
 /// Sentences in one language.
@@ -57,6 +65,7 @@ impl Words {
             units: Units::usual_for(language),
         };
         words.add(&CORE_WORDS);
+        words.add(&SCORE_WORDS);
         words
     }
 
