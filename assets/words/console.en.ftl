@@ -108,7 +108,7 @@ cmd-thermometer = Hold the thermometer at a place.
 cmd-note = Write a line on the job sheet.
     .words = note, write
     .usage = note TEXT
-cmd-hint = Ask for a hint, from 1 (a nudge) to 3 (plain). Hints are counted.
+cmd-hint = Ask for a hint: 1 where to think, 2 what to reach for, 3 which test. Without a number: what each costs.
     .words = hint
     .usage = hint [1 | 2 | 3]
 cmd-call = Say what is wrong: where, and what. “failures” lists the words.
@@ -120,6 +120,9 @@ cmd-repair = Put something right: where, and how. “methods” lists the words.
 cmd-handback = Give the car back with three lines on the work order. This ends the session.
     .words = handback, hand-back, deliver
     .usage = handback COMPLAINT | CAUSE | CORRECTION
+cmd-walkback = After the car was given back: the attempt again, with what each test could tell and did tell.
+    .words = walkback, walk-back, debrief
+    .usage = walkback
 
 ## Commands: looking things up (these cost nothing and are not recorded)
 
@@ -245,6 +248,9 @@ say-problem-files = { $count } mistakes in data files; those files are left out.
 say-seed-too-large = The seed is too large. The largest is { $most }.
 say-save-options = Name a folder with --save, or give --no-save.
 say-it-was = It was: { $target }, { $id }: { $failure }.
+say-walkback-later = The walk-back comes once the car was given back.
+say-walkback-how = Type walkback to go through it again, test by test.
+say-no-score = No score can be given: { $why }
 say-put-right = The car is put right.
 say-still-wrong = Something is still wrong with the car.
 say-blown-left = A blown fuse was left in the car: { $part }.

@@ -108,7 +108,7 @@ cmd-thermometer = Poner el termómetro en un sitio.
 cmd-note = Anotar una línea en la hoja de trabajo.
     .words = nota, anotar
     .usage = nota TEXTO
-cmd-hint = Pedir una pista, de 1 (leve) a 3 (clara). Las pistas se cuentan.
+cmd-hint = Pedir una pista: 1 dónde pensar, 2 con qué probar, 3 qué prueba. Sin número: cuánto cuesta cada una.
     .words = pista
     .usage = pista [1 | 2 | 3]
 cmd-call = Decir qué está mal: dónde y qué. “fallas” lista las palabras.
@@ -120,6 +120,9 @@ cmd-repair = Reparar algo: dónde y cómo. “métodos” lista las palabras.
 cmd-handback = Entregar el auto con tres líneas en la orden de trabajo. Esto termina la sesión.
     .words = entregar
     .usage = entregar QUEJA | CAUSA | CORRECCIÓN
+cmd-walkback = Con el auto ya entregado: el intento otra vez, con lo que cada prueba podía decir y dijo.
+    .words = repaso
+    .usage = repaso
 
 ## Comandos: consultar (no cuesta nada y no se registra)
 
@@ -245,6 +248,9 @@ say-problem-files = { $count } errores en archivos de datos; esos archivos se de
 say-seed-too-large = La semilla es demasiado grande. La mayor es { $most }.
 say-save-options = Indique una carpeta con --save, o use --no-save.
 say-it-was = Era: { $target }, { $id }: { $failure }.
+say-walkback-later = El repaso viene cuando el auto está entregado.
+say-walkback-how = Escriba repaso para verlo otra vez, prueba por prueba.
+say-no-score = No se puede puntuar: { $why }
 say-put-right = El auto quedó bien.
 say-still-wrong = Todavía hay algo mal en el auto.
 say-blown-left = Quedó un fusible fundido en el auto: { $part }.

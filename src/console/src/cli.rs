@@ -61,6 +61,25 @@ pub enum Sub {
         #[command(flatten)]
         how: How,
     },
+    /// Replay an attempt file, checking every line, and print its scorecard.
+    Score {
+        /// Attempt file.
+        file: PathBuf,
+        /// Rubric: home, assignment, shop, or a file.
+        #[arg(long, value_name = "NAME|FILE", default_value = crate::grading::USUAL)]
+        rubric: String,
+        /// Print the card as one JSON object.
+        #[arg(long)]
+        json: bool,
+    },
+    /// For instructors: print the best plan of a case as a tree.
+    Plan {
+        /// Scenario, as listed.
+        scenario: String,
+        /// Seed of the case; only weather, layout and tolerances of it count.
+        #[arg(long, value_name = "N", default_value_t = 1)]
+        seed: u64,
+    },
     /// Check vehicle, scenario and attempt files.
     Check {
         /// Files to check.

@@ -2,7 +2,6 @@
 
 use std::time::Instant;
 
-use tracebay_core::scenario::Catalogue;
 use tracebay_core::session::Action;
 use tracebay_core::tools::ToolKind;
 use tracebay_core::vehicle::Vehicle;
@@ -21,10 +20,10 @@ pub struct Desk {
     pub names: Names,
     /// Session and the place that keeps it.
     pub work: Work,
-    /// Vehicles and scenarios, for the judge.
-    pub catalogue: Catalogue,
     /// Data files, for the judge's rubrics.
     pub data: Data,
+    /// What the judge worked out so far.
+    pub judged: judge::Kept,
     hand: Option<ToolKind>,
     opened: Instant,
     /// Milliseconds worked before this program was started.
@@ -48,15 +47,15 @@ pub struct Outcome {
 
 impl Desk {
     /// Sits down at a piece of work.
-    pub fn new(words: Words, work: Work, catalogue: Catalogue, data: Data) -> Desk {
+    pub fn new(words: Words, work: Work, data: Data) -> Desk {
         let lines = work.recorder().lines();
         let before = lines.last().and_then(|line| line.at).unwrap_or(0);
         Desk {
             names: Names::of(work.session()),
             words,
             work,
-            catalogue,
             data,
+            judged: judge::Kept::default(),
             hand: None,
             opened: Instant::now(),
             before,
@@ -115,6 +114,8 @@ impl Desk {
                     outcome.replies.push(info::one("hand", line));
                 }
             }
+            Command::HintPrices => outcome.replies.push(judge::hint_prices(self)),
+            Command::WalkBack => outcome.replies.extend(judge::walk_back(self)),
             Command::Units(typed) => self.units(&typed, outcome),
             Command::Info(asked) => {
                 let view = self.work.view();

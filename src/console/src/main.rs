@@ -8,6 +8,7 @@ mod cli;
 mod command;
 mod desk;
 mod errors;
+mod grading;
 mod info;
 mod input;
 mod judge;
@@ -51,6 +52,10 @@ fn run(cli: Cli, words: Words) -> Result<ExitCode, String> {
         None => listing::welcome(&words, &common),
         Some(Sub::List) => listing::scenarios(&words, &common),
         Some(Sub::Check { files }) => checking::check(&words, &common, &files),
+        Some(Sub::Score { file, rubric, json }) => {
+            grading::score_file(&words, &common, &file, &rubric, json)
+        }
+        Some(Sub::Plan { scenario, seed }) => grading::plan(&words, &common, &scenario, seed),
         Some(Sub::Resume { file: None, .. }) => listing::attempts(&words, &common),
         Some(Sub::Resume {
             file: Some(file),
@@ -102,11 +107,12 @@ mod tests {
 
     #[test]
     fn every_key_in_the_code_has_a_sentence_and_none_is_left_over() {
-        const SOURCES: [&str; 13] = [
+        const SOURCES: [&str; 14] = [
             include_str!("checking.rs"),
             include_str!("command/parse.rs"),
             include_str!("command/verb.rs"),
             include_str!("desk.rs"),
+            include_str!("grading.rs"),
             include_str!("info/car.rs"),
             include_str!("info/help.rs"),
             include_str!("info/job.rs"),

@@ -59,7 +59,7 @@ pub fn start(words: Words, common: &Common, wanted: Wanted, how: &How) -> Result
         Work::start(recorder, &mut store)
             .map_err(|error| format!("{} {}", told(error), words.text("say-save-options")))?
     };
-    let mut desk = Desk::new(words, work, library.catalogue, library.data);
+    let mut desk = Desk::new(words, work, library.data);
     set_units(&mut desk, how)?;
     let words = &desk.words;
     let case = desk.work.session().case();
@@ -90,7 +90,7 @@ pub fn resume(words: Words, common: &Common, file: &str, how: &How) -> Result<Op
         .map_err(|error| words.replay_error(&vehicle, &error))?;
     let torn = opened.decoded.torn.clone();
     let work = Work::resumed(recorder, opened.log);
-    let mut desk = Desk::new(words, work, library.catalogue, library.data);
+    let mut desk = Desk::new(words, work, library.data);
     set_units(&mut desk, how)?;
 
     let words = &desk.words;

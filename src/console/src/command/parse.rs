@@ -23,6 +23,10 @@ pub enum Command {
     LiftAll(Option<ToolKind>),
     /// Ask for the work order's three lines, then give the car back.
     AskHandback,
+    /// Say what hints cost.
+    HintPrices,
+    /// The attempt again, step by step.
+    WalkBack,
     /// Change the units.
     Units(String),
     /// Try to save again.
@@ -189,7 +193,7 @@ impl Reader<'_> {
             Verb::Thermometer => one(Action::Thermometer(self.place()?)),
             Verb::Note => one(Action::Note(self.needed()?.to_owned())),
             Verb::Hint => match self.rest {
-                "" => one(Action::Hint(1)),
+                "" => Ok(Command::HintPrices),
                 level => match level.parse() {
                     Ok(level) => one(Action::Hint(level)),
                     Err(_) => Err(Mistake::Usage(self.verb)),
@@ -204,6 +208,7 @@ impl Reader<'_> {
                 one(Action::Repair { target, method })
             }
             Verb::Handback => self.handback(),
+            Verb::Walkback => self.alone(Command::WalkBack),
             Verb::Points => Ok(Command::Info(Info::Points(self.optional()))),
             Verb::Targets => Ok(Command::Info(Info::Targets(self.optional()))),
             Verb::Log => match self.rest {

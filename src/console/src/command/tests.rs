@@ -194,7 +194,6 @@ fn every_action_can_be_typed() {
         ("gauge off", Action::Gauge(false)),
         ("thermometer clutch", Action::Thermometer(s("clutch"))),
         ("note 30 is hot  # yes", Action::Note(s("30 is hot  # yes"))),
-        ("hint", Action::Hint(1)),
         ("hint 3", Action::Hint(3)),
         (
             "call k3.30 bad terminal",

@@ -30,6 +30,7 @@ verbs! {
     Sweep "sweep", Jump "jump", Dial "dial", Breakout "breakout", Gauge "gauge",
     Thermometer "thermometer",
     Note "note", Hint "hint", Call "call", Repair "repair", Handback "handback",
+    Walkback "walkback",
     Where "where", State "state", Points "points", Places "places", Plugs "plugs",
     Controls "controls", Tools "tools", Box "box", Legend "legend", Card "card",
     Targets "targets", Failures "failures", Methods "methods", Sheet "sheet", Log "log",
