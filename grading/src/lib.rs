@@ -12,6 +12,8 @@ pub mod plan;
 pub mod rank;
 pub mod rubric;
 pub mod safety;
+#[cfg(test)]
+mod shop;
 pub mod signs;
 pub mod survey;
 pub mod worlds;
