@@ -84,6 +84,24 @@ impl Solver {
         Ok(self.solution(tools, &start, &settled))
     }
 
+    /// Finds the operating point with every contact held where `state` has it, whatever its coil says: one
+    /// moment of a circuit that [`Solver::solve`] found [`SolveError::Unsettled`].
+    ///
+    /// # Errors
+    /// [`SolveError`] says which; never that the contacts do not settle.
+    pub fn solve_held(
+        &mut self,
+        net: &Network,
+        tools: &[Attachment],
+        state: &State,
+    ) -> Result<Solution, SolveError> {
+        self.follow(net)?;
+        self.take_tools(net, tools)?;
+        let positions = state.positions(&self.tables.contacts);
+        self.settle_point(net, tools, &positions)?;
+        Ok(self.solution(tools, &positions, &positions))
+    }
+
     /// Brings what is kept in line with the network.
     fn follow(&mut self, net: &Network) -> Result<(), SolveError> {
         if !Arc::ptr_eq(&self.structure, net.structure()) {
