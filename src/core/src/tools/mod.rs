@@ -3,6 +3,8 @@
 //! How a tool joins the circuit and how a reading is made from the solution is in
 //! [`reading`]; this module only names things. It knows nothing of vehicles or scores.
 
+pub mod reading;
+
 use serde::{Deserialize, Serialize};
 
 /// Kinds of tool in the roll.
@@ -90,16 +92,4 @@ impl ToolKind {
     }
 }
 
-/// How bright a light is to the eye.
-#[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Glow {
-    /// No light.
-    Dark,
-    /// A red thread, seen only in shade.
-    Faint,
-    /// Clearly lit, clearly weak.
-    Dim,
-    /// Full.
-    Bright,
-}
+pub use crate::elements::lamp::Glow;
