@@ -97,6 +97,7 @@ point-back-probe = pin { $mark }, from behind the plug
 point-pin = pin { $mark } of { $part }
 point-plug-face = terminal { $mark } in the plug
 point-post = post { $mark }
+point-clamp = terminal { $mark }
 point-stud = bare metal: { $part }
 point-paint = painted metal: { $part }
 cavity-upper-left = upper left

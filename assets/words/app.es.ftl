@@ -97,6 +97,7 @@ point-back-probe = terminal { $mark }, por detrás del conector
 point-pin = terminal { $mark } de { $part }
 point-plug-face = terminal { $mark } en el conector
 point-post = borne { $mark }
+point-clamp = terminal { $mark }
 point-stud = metal desnudo: { $part }
 point-paint = metal pintado: { $part }
 cavity-upper-left = arriba a la izquierda

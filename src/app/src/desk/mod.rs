@@ -104,7 +104,7 @@ pub struct Desk {
 impl Desk {
     /// A session on the desk.
     pub fn new(book: Box<dyn Book>) -> Desk {
-        let live = book.session().clone();
+        let mut live = book.session().clone();
         let view = live.view();
         Desk {
             book,

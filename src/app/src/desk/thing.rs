@@ -95,17 +95,15 @@ impl Thing {
             .points()
             .iter()
             .filter(|p| match self {
-                Thing::Part(id) => &p.part == id,
+                Thing::Part(id) => &p.part == id || (p.part.is_empty() && stud_at(session, id, &p.place)),
                 Thing::Place(id) => &p.place == id,
                 Thing::Connector(id) => {
                     &p.part == id
                         || connectors.get(id).is_some_and(|c| {
-                            c.pins.iter().any(|pin| {
-                                p.id == *pin
-                                    || p.id.strip_prefix(pin.as_str()).is_some_and(|rest| {
-                                        rest.starts_with([':', '@', '/'])
-                                    })
-                            })
+                            // `part.pin` is the terminal in the plug, `part:pin` the part's own.
+                            c.pins
+                                .iter()
+                                .any(|pin| p.id == *pin || p.id == pin.replacen('.', ":", 1))
                         })
                 }
                 Thing::Box(_) | Thing::Control(_) => false,
@@ -163,6 +161,13 @@ impl Thing {
     fn seen(&self, part: &tracebay_core::vehicle::Part) -> bool {
         !matches!(part.kind, Kind::Splice { .. })
     }
+}
+
+/// Whether `part` is a ground stud at `place`: the painted metal beside it is found with it.
+fn stud_at(session: &Session, part: &str, place: &str) -> bool {
+    session.case().vehicle.parts.get(part).is_some_and(|p| {
+        p.place == place && matches!(p.kind, Kind::GroundStud { .. })
+    })
 }
 
 /// Column and row of a part's slot as the file has it.

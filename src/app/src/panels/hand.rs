@@ -17,18 +17,13 @@ use crate::look::theme;
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
     theme::on_steel(ui, cx.look);
     let Some(tool) = desk.hand else { return };
-    widgets::ends(
-        ui,
-        |ui| {
-            widgets::subheading(ui, &say::tool(cx, tool));
-        },
-        |ui| {
-            let key = cx.settings.keys.key(KeyAct::LayBack).symbol_or_name();
-            if widgets::key_button(ui, &cx.t("hand-lay-back"), Some(key)).clicked() {
-                cx.order(Order::Take(None));
-            }
-        },
-    );
+    let name = say::tool(cx, tool);
+    widgets::headed(ui, &name, false, |ui| {
+        let key = cx.settings.keys.key(KeyAct::LayBack).symbol_or_name();
+        if widgets::key_button(ui, &cx.t("hand-lay-back"), Some(key)).clicked() {
+            cx.order(Order::Take(None));
+        }
+    });
     if desk.view().blown_tools.contains(&tool) {
         ui.label(RichText::new(cx.t("tool-fuse-blown")).color(cx.look.steel_bad));
     }

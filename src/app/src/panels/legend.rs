@@ -14,7 +14,7 @@ use crate::look::theme;
 
 /// Column and row of a part's slot in this case.
 pub fn place_in_box(session: &Session, part: &str) -> Option<(u32, u32)> {
-    crate::desk::thing::slot_at(&session.case().vehicle, part)
+    session.case().slots.get(part).copied()
 }
 
 /// Draws the box's slots, and the legend once its lid is off.

@@ -122,6 +122,7 @@ pub fn point(text: &Text, session: &Session, info: &PointInfo) -> String {
         PointKind::Pin => "point-pin",
         PointKind::PlugFace => "point-plug-face",
         PointKind::Post => "point-post",
+        PointKind::Stud if mark.is_some() => "point-clamp",
         PointKind::Stud => "point-stud",
         PointKind::Paint => "point-paint",
     };

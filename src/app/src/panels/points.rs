@@ -25,7 +25,6 @@ pub fn shown<'a>(desk: &'a Desk, thing: &Thing) -> Vec<&'a PointInfo> {
         .filter(|p| match p.kind {
             PointKind::Cavity => out || breakout,
             PointKind::Blade => out,
-            PointKind::TestTab => !out,
             _ => true,
         })
         .collect()

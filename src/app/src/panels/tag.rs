@@ -34,17 +34,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32) {
 fn at_thing(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing, height: f32) {
     let session = desk.session();
     let name = names::thing(cx.text, session, desk.view(), thing);
-    widgets::ends(
-        ui,
-        |ui| {
-            widgets::subheading(ui, &name);
-        },
-        |ui| {
-            if widgets::key_button(ui, &cx.t("tag-away"), Some("Esc")).clicked() {
-                cx.order(Order::Focus(None));
-            }
-        },
-    );
+    widgets::headed(ui, &name, false, |ui| {
+        if widgets::key_button(ui, &cx.t("tag-away"), Some("Esc")).clicked() {
+            cx.order(Order::Focus(None));
+        }
+    });
     if let Some(place) = thing.place(&session.case().vehicle)
         && place != thing.id()
     {

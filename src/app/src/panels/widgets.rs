@@ -161,10 +161,21 @@ pub fn pressed(ui: &Ui, key: Key) -> bool {
         && ui.input(|i| i.modifiers.is_none() && i.key_pressed(key))
 }
 
-/// A row with something at each end.
-pub fn ends(ui: &mut Ui, left: impl FnOnce(&mut Ui), right: impl FnOnce(&mut Ui)) {
-    ui.horizontal(|ui| {
-        left(ui);
-        ui.with_layout(Layout::right_to_left(Align::Center), right);
+/// A heading with something at the right end of its row.
+pub fn headed(
+    ui: &mut Ui,
+    text: &str,
+    large: bool,
+    right: impl FnOnce(&mut Ui),
+) {
+    ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
+        right(ui);
+        ui.with_layout(Layout::top_down(Align::Min), |ui| {
+            if large {
+                heading(ui, text);
+            } else {
+                subheading(ui, text);
+            }
+        });
     });
 }

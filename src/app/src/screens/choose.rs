@@ -29,17 +29,12 @@ pub fn show(
     choosing: &mut Choosing,
 ) {
     sheet_of_paper(ui, cx, 820.0, |ui, cx| {
-        widgets::ends(
-            ui,
-            |ui| {
-                widgets::heading(ui, &cx.t("choose-title"));
-            },
-            |ui| {
-                if widgets::key_button(ui, &cx.t("back"), None).clicked() {
-                    cx.order(Order::Open(Screen::Title));
-                }
-            },
-        );
+        let title = cx.t("choose-title");
+        widgets::headed(ui, &title, true, |ui| {
+            if widgets::key_button(ui, &cx.t("back"), None).clicked() {
+                cx.order(Order::Open(Screen::Title));
+            }
+        });
         let mut topics: BTreeMap<&str, Vec<&Arc<Scenario>>> = BTreeMap::new();
         for s in catalogue.scenarios.values() {
             topics.entry(&s.topic).or_default().push(s);
@@ -87,19 +82,13 @@ fn one(
             "slip-budget",
             &[("minutes", scenario.budget_minutes.round().into())],
         );
-        widgets::ends(
-            ui,
-            |ui| {
-                let title = RichText::new(&scenario.title).font(theme::strong(17.0));
-                let response = ui.add(egui::Button::selectable(on, title));
-                if response.clicked() {
-                    choosing.scenario = if on { None } else { Some(scenario.id.clone()) };
-                }
-            },
-            |ui| {
-                ui.label(RichText::new(level).color(cx.look.ink_soft));
-            },
-        );
+        ui.horizontal_wrapped(|ui| {
+            let title = RichText::new(&scenario.title).font(theme::strong(17.0));
+            if ui.add(egui::Button::selectable(on, title)).clicked() {
+                choosing.scenario = if on { None } else { Some(scenario.id.clone()) };
+            }
+            ui.label(RichText::new(level).color(cx.look.ink_soft));
+        });
         ui.label(RichText::new(format!("{car} · {minutes}")).color(cx.look.ink_soft));
         if !on {
             return;

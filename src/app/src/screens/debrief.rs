@@ -14,7 +14,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         let view = desk.view();
         widgets::heading(ui, &cx.t("debrief-title"));
         widgets::subheading(ui, &cx.t("debrief-was"));
-        if let Some(candidate) = case.scenario.candidates.get(case.reveal()) {
+        if let Some(candidate) = case.culprit() {
             for fault in &candidate.faults {
                 let target = call::target_words(cx, session, &fault.at);
                 let failure = say::failure(cx, fault.what.failure());

@@ -21,17 +21,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, state: &mut Setting, back: Screen) {
     let before = cx.settings.clone();
     let mut s = before.clone();
     sheet_of_paper(ui, cx, 720.0, |ui, cx| {
-        widgets::ends(
-            ui,
-            |ui| {
-                widgets::heading(ui, &cx.t("settings-title"));
-            },
-            |ui| {
-                if widgets::key_button(ui, &cx.t("back"), None).clicked() {
-                    cx.order(Order::Open(back));
-                }
-            },
-        );
+        let title = cx.t("settings-title");
+        widgets::headed(ui, &title, true, |ui| {
+            if widgets::key_button(ui, &cx.t("back"), None).clicked() {
+                cx.order(Order::Open(back));
+            }
+        });
         look_and_sound(ui, cx, &mut s);
         units(ui, cx, &mut s);
         keys(ui, cx, &mut s, state);
