@@ -79,7 +79,11 @@ mod tests {
         // rated current at idle; nothing with the engine stopped.
         let idle = alternator.source(800.0, 40.0);
         assert!((13.8..=14.7).contains(&idle.emf_v));
-        assert!((0.35..=0.65).contains(&(idle.limit_a / 90.0)), "{}", idle.limit_a);
+        assert!(
+            (0.35..=0.65).contains(&(idle.limit_a / 90.0)),
+            "{}",
+            idle.limit_a
+        );
         assert_eq!(alternator.source(0.0, 20.0).limit_a, 0.0);
         // ISO 8854: the label's current at 6000 rotor turns a minute.
         let rated = alternator.source(6000.0 / 2.7, 25.0);

@@ -68,12 +68,19 @@ impl BatterySpec {
         let full_v = self.open_circuit_v(1.0, TEST_C);
         let at_test = (full_v - TEST_END_V) / self.cranking_a;
         let wear = 1.0 + 3.0 * wear.max(0.0).min(1.0);
-        at_test / temperature_factor(TEST_C) * temperature_factor(t_c) * charge_factor(charge) * wear
+        at_test / temperature_factor(TEST_C)
+            * temperature_factor(t_c)
+            * charge_factor(charge)
+            * wear
     }
 
     /// State of charge one tick later with `amps` flowing out (negative: in).
     pub fn charge_after_tick(&self, charge: f64, amps: f64) -> f64 {
-        let stored = if amps < 0.0 { amps * CHARGE_EFFICIENCY } else { amps };
+        let stored = if amps < 0.0 {
+            amps * CHARGE_EFFICIENCY
+        } else {
+            amps
+        };
         let lost = stored * TICK_S / 3600.0 / self.capacity_ah;
         (charge - lost).max(0.0).min(1.0)
     }
@@ -122,7 +129,8 @@ mod tests {
     #[test]
     fn cranking_tests() {
         let b = small_car();
-        let under = |amps: f64, t_c| b.open_circuit_v(1.0, t_c) - amps * b.internal_ohms(1.0, t_c, 0.0);
+        let under =
+            |amps: f64, t_c| b.open_circuit_v(1.0, t_c) - amps * b.internal_ohms(1.0, t_c, 0.0);
         // EN 50342-1 (from memory): 7.5 V at the rated current at -18 °C.
         assert!((under(360.0, -18.0) - 7.5).abs() < 1e-9);
         // Workshop load test (common practice, no source): half the rated current

@@ -29,7 +29,12 @@ pub struct DriverSpec {
 impl Default for DriverSpec {
     /// A small low-side stage for relay coils: 1.2 Ω, 0.7 A, 1.5 W, 4 J.
     fn default() -> Self {
-        Self { on_ohms: 1.2, limit_a: 0.7, safe_w: 1.5, damage_j: 4.0 }
+        Self {
+            on_ohms: 1.2,
+            limit_a: 0.7,
+            safe_w: 1.5,
+            damage_j: 4.0,
+        }
     }
 }
 
@@ -76,7 +81,9 @@ mod tests {
 
     fn seconds_to_damage(amps: f64, volts: f64) -> Option<f64> {
         let (spec, mut heat) = (DriverSpec::default(), DriverHeat::default());
-        (1..=6000).find(|_| spec.step(&mut heat, amps, volts)).map(|t| f64::from(t) * TICK_S)
+        (1..=6000)
+            .find(|_| spec.step(&mut heat, amps, volts))
+            .map(|t| f64::from(t) * TICK_S)
     }
 
     #[test]

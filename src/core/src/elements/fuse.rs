@@ -148,7 +148,11 @@ impl Fuse {
     /// The body is not made in that rating.
     pub fn new(body: BladeBody, rated_a: f64) -> Result<Self, NoSuchFuse> {
         if body.ratings_a().any(|made| made == rated_a) {
-            Ok(Self { body, rated_a, thermal: Thermal::of(body, rated_a) })
+            Ok(Self {
+                body,
+                rated_a,
+                thermal: Thermal::of(body, rated_a),
+            })
         } else {
             Err(NoSuchFuse { body, rated_a })
         }
@@ -229,7 +233,11 @@ impl Fuse {
         let ratio = (amps.abs() / self.rated_a).min(1e6);
         let drive = ratio * ratio;
         let melts_at = ((ZINC_MELTS_C - ambient_c) / (ZINC_MELTS_C - RATED_AMBIENT_C)).max(0.05);
-        (self.thermal.element_rise * drive, self.thermal.blades_rise * drive, melts_at)
+        (
+            self.thermal.element_rise * drive,
+            self.thermal.blades_rise * drive,
+            melts_at,
+        )
     }
 
     fn cool(&self, heat: &mut FuseHeat) {

@@ -65,8 +65,15 @@ pub fn body_colour(body: BladeBody, rated_a: f64) -> Option<FuseColour> {
     if !body.ratings_a().any(|made| made == rated_a) {
         return None;
     }
-    let table: &[(f64, C)] = if body == BladeBody::Maxi { &maxi } else { &small };
-    table.iter().find(|(rating, _)| *rating == rated_a).map(|(_, colour)| *colour)
+    let table: &[(f64, C)] = if body == BladeBody::Maxi {
+        &maxi
+    } else {
+        &small
+    };
+    table
+        .iter()
+        .find(|(rating, _)| *rating == rated_a)
+        .map(|(_, colour)| *colour)
 }
 
 #[cfg(test)]
@@ -88,7 +95,10 @@ mod tests {
     fn well_known_colours() {
         // ISO 8820-3, from memory; also common practice in every workshop.
         assert_eq!(body_colour(BladeBody::Mini, 10.0), Some(FuseColour::Red));
-        assert_eq!(body_colour(BladeBody::Regular, 30.0), Some(FuseColour::Green));
+        assert_eq!(
+            body_colour(BladeBody::Regular, 30.0),
+            Some(FuseColour::Green)
+        );
         assert_eq!(body_colour(BladeBody::Maxi, 60.0), Some(FuseColour::Blue));
     }
 }

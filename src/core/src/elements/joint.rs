@@ -80,11 +80,17 @@ impl Trigger {
     /// the share of open moments grows from nothing at the level given to nine
     /// tenths at full shaking.
     pub fn opens(&self, vibration: f64, t_c: f64, was_open: bool, tick: u64, salt: u64) -> bool {
-        let slack = if was_open { TEMPERATURE_HYSTERESIS_K } else { 0.0 };
+        let slack = if was_open {
+            TEMPERATURE_HYSTERESIS_K
+        } else {
+            0.0
+        };
         match *self {
             Self::Vibration { above } => {
                 let above = above.max(0.0).min(0.999);
-                let share = (0.9 * (vibration - above) / (1.0 - above)).max(0.0).min(0.9);
+                let share = (0.9 * (vibration - above) / (1.0 - above))
+                    .max(0.0)
+                    .min(0.9);
                 scatter(tick, salt) < share
             }
             Self::Heat { above_c } => t_c > above_c - slack,
@@ -122,7 +128,10 @@ mod tests {
         assert!((corroded_ohms(0.0) - TARNISHED_OHMS).abs() < 1e-15);
         assert!((corroded_ohms(1.0) - GREEN_OHMS).abs() < 1e-9);
         assert!((corroded_ohms(0.5) - 2.0).abs() < 1e-9);
-        assert_eq!(corroded_ohms(f64::NAN).to_bits(), corroded_ohms(0.0).to_bits());
+        assert_eq!(
+            corroded_ohms(f64::NAN).to_bits(),
+            corroded_ohms(0.0).to_bits()
+        );
     }
 
     #[test]
@@ -137,7 +146,10 @@ mod tests {
     fn shaking_opens_more_often_the_harder() {
         let trigger = Trigger::Vibration { above: 0.3 };
         let share = |level: f64| {
-            (0..20_000).filter(|&t| trigger.opens(level, 20.0, false, t, 7)).count() as f64 / 2e4
+            (0..20_000)
+                .filter(|&t| trigger.opens(level, 20.0, false, t, 7))
+                .count() as f64
+                / 2e4
         };
         assert_eq!(share(0.3), 0.0);
         assert!((share(0.65) - 0.45).abs() < 0.02, "{}", share(0.65));

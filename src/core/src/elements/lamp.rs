@@ -26,7 +26,10 @@ pub struct FilamentSpec {
 impl FilamentSpec {
     /// A lamp of `watts` at `rated_v`.
     pub const fn of_watts(rated_v: f64, watts: f64) -> Self {
-        Self { rated_v, rated_a: watts / rated_v }
+        Self {
+            rated_v,
+            rated_a: watts / rated_v,
+        }
     }
 
     /// Resistance at the rated voltage, Ω.
@@ -114,8 +117,11 @@ pub struct LedTestLight {
 }
 
 /// An ordinary red LED (about 1.9 V at 5 mA) with 1.8 kΩ: 5.6 mA at 12 V.
-pub const LED_TEST_LIGHT: LedTestLight =
-    LedTestLight { saturation_a: 5e-19, slope_v: 0.0516, ohms: 1800.0 };
+pub const LED_TEST_LIGHT: LedTestLight = LedTestLight {
+    saturation_a: 5e-19,
+    slope_v: 0.0516,
+    ohms: 1800.0,
+};
 
 /// Current at which an LED test light is as bright as on the battery, A.
 const LED_FULL_A: f64 = 0.0056;
@@ -194,7 +200,10 @@ mod tests {
         let forward = 12.0 - full * led.ohms;
         assert!((1.7..2.1).contains(&forward), "{forward}");
         // Through a joint of 5 kΩ that could carry no load it is still lit.
-        let leak = LedTestLight { ohms: led.ohms + 5000.0, ..led };
+        let leak = LedTestLight {
+            ohms: led.ohms + 5000.0,
+            ..led
+        };
         assert_eq!(led.glow((12.0 - 1.9) / leak.ohms), Glow::Bright);
     }
 }

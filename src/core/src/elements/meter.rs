@@ -61,7 +61,12 @@ pub struct MeterRange {
 }
 
 const fn line(full_counts: u32, decimals: i32, percent: f64, digits: f64) -> MeterRange {
-    MeterRange { full_counts, decimals, percent, digits }
+    MeterRange {
+        full_counts,
+        decimals,
+        percent,
+        digits,
+    }
 }
 
 const VOLTS: &[MeterRange] = &[
@@ -144,12 +149,15 @@ impl MeterRange {
     /// that rounding never takes a reading outside the stated accuracy.
     pub fn display(&self, value: f64, instrument: f64) -> Shown {
         let lean = 2.0 * instrument.max(0.0).min(1.0) - 1.0;
-        let spread = self.percent / 100.0 * value.abs()
-            + (self.digits - 0.5).max(0.0) * self.resolution();
+        let spread =
+            self.percent / 100.0 * value.abs() + (self.digits - 0.5).max(0.0) * self.resolution();
         let counts = libm::round((value + lean * spread) / self.resolution());
         // Written so that NaN, too, is an overload.
         if counts.abs() <= f64::from(self.full_counts) {
-            Shown::Number { counts: counts as i64, decimals: self.decimals }
+            Shown::Number {
+                counts: counts as i64,
+                decimals: self.decimals,
+            }
         } else {
             Shown::Overload
         }
@@ -189,7 +197,11 @@ pub fn ohms_source_ohms(range: &MeterRange) -> f64 {
 /// out of its test source. Foreign voltage misleads it, as it does a real one;
 /// where no current flows out, it is an open circuit.
 pub fn ohms_from(volts: f64, amps: f64) -> f64 {
-    if amps > 1e-12 { (volts / amps).max(0.0) } else { f64::INFINITY }
+    if amps > 1e-12 {
+        (volts / amps).max(0.0)
+    } else {
+        f64::INFINITY
+    }
 }
 
 #[cfg(test)]
@@ -203,13 +215,24 @@ mod tests {
         assert!((MILLIAMPS[0].full() - 0.06).abs() < 1e-12);
         assert!((AMPS[1].full() - 10.0).abs() < 1e-12);
         let shown = Function::Volts.display_auto(12.634_9, 0.5);
-        assert_eq!(shown, Shown::Number { counts: 1263, decimals: 2 });
+        assert_eq!(
+            shown,
+            Shown::Number {
+                counts: 1263,
+                decimals: 2
+            }
+        );
         assert_eq!(shown.value(), Some(12.63));
     }
 
     #[test]
     fn every_instrument_keeps_its_accuracy() {
-        for function in [Function::Volts, Function::Ohms, Function::Milliamps, Function::Amps] {
+        for function in [
+            Function::Volts,
+            Function::Ohms,
+            Function::Milliamps,
+            Function::Amps,
+        ] {
             for range in function.ranges() {
                 for part in 0..=40 {
                     let value = range.full() * f64::from(part) / 42.0;
@@ -229,7 +252,10 @@ mod tests {
     #[test]
     fn overload_and_nonsense() {
         assert_eq!(Function::Volts.display_auto(900.0, 0.5), Shown::Overload);
-        assert_eq!(Function::Ohms.display_auto(f64::INFINITY, 0.5), Shown::Overload);
+        assert_eq!(
+            Function::Ohms.display_auto(f64::INFINITY, 0.5),
+            Shown::Overload
+        );
         assert_eq!(Function::Volts.display_auto(f64::NAN, 0.5), Shown::Overload);
         assert_eq!(ohms_from(0.0, 0.0), f64::INFINITY);
         assert!((ohms_from(0.3, 0.001) - 300.0).abs() < 1e-9);

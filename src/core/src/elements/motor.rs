@@ -38,13 +38,21 @@ impl FanMotor {
     ) -> Result<Self, OutOfRange> {
         RATED_V.check(rated_v)?;
         RATED_A.check(rated_a)?;
-        Accepted { least: 2.0 * rated_a, ..STALL_A }.check(stall_a)?;
+        Accepted {
+            least: 2.0 * rated_a,
+            ..STALL_A
+        }
+        .check(stall_a)?;
         RATED_RPM.check(rated_rpm)?;
         let ohms = rated_v / stall_a;
         let rad_s = rated_rpm * core::f64::consts::TAU / 60.0;
         let volts_per_rad_s = (rated_v - rated_a * ohms) / rad_s;
         let load_nms2 = volts_per_rad_s * rated_a / (rad_s * rad_s);
-        Ok(Self { ohms, volts_per_rad_s, load_nms2 })
+        Ok(Self {
+            ohms,
+            volts_per_rad_s,
+            load_nms2,
+        })
     }
 
     /// Steady speed at `volts`, rad/s: the positive root of

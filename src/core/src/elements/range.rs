@@ -32,7 +32,12 @@ pub struct OutOfRange {
 impl Accepted {
     /// A range from `least` to `most`.
     pub const fn new(what: &'static str, unit: &'static str, least: f64, most: f64) -> Self {
-        Self { what, unit, least, most }
+        Self {
+            what,
+            unit,
+            least,
+            most,
+        }
     }
 
     /// The value itself, if it lies in the range.
@@ -43,7 +48,10 @@ impl Accepted {
         if value >= self.least && value <= self.most {
             Ok(value)
         } else {
-            Err(OutOfRange { value, accepted: *self })
+            Err(OutOfRange {
+                value,
+                accepted: *self,
+            })
         }
     }
 }

@@ -36,7 +36,11 @@ pub struct RelaySpec {
 impl Default for RelaySpec {
     /// An invented small 12 V relay: 85 Ω, pulls in at 7.2 V, drops out at 2.0 V.
     fn default() -> Self {
-        Self { coil_ohms_20c: 85.0, pull_in_v_20c: 7.2, drop_out_v_20c: 2.0 }
+        Self {
+            coil_ohms_20c: 85.0,
+            pull_in_v_20c: 7.2,
+            drop_out_v_20c: 2.0,
+        }
     }
 }
 
@@ -93,9 +97,16 @@ impl RelaySpec {
     ) -> Result<Self, OutOfRange> {
         COIL_OHMS.check(coil_ohms_20c)?;
         PULL_IN_V.check(pull_in_v_20c)?;
-        let below = Accepted { most: 0.8 * pull_in_v_20c, ..DROP_OUT_V };
+        let below = Accepted {
+            most: 0.8 * pull_in_v_20c,
+            ..DROP_OUT_V
+        };
         below.check(drop_out_v_20c)?;
-        Ok(Self { coil_ohms_20c, pull_in_v_20c, drop_out_v_20c })
+        Ok(Self {
+            coil_ohms_20c,
+            pull_in_v_20c,
+            drop_out_v_20c,
+        })
     }
 
     /// The coil at `t_c`, in the state given.

@@ -90,7 +90,12 @@ pub fn release(henries: f64, amps: f64, supply_v: f64, suppression: Suppression)
     } else {
         SparkSize::None
     };
-    Release { stored_j, peak_v: free_peak_v.min(PASCHEN_LEAST_V.max(supply_v.abs())), gap_j, spark }
+    Release {
+        stored_j,
+        peak_v: free_peak_v.min(PASCHEN_LEAST_V.max(supply_v.abs())),
+        gap_j,
+        spark,
+    }
 }
 
 #[cfg(test)]
@@ -108,11 +113,20 @@ mod tests {
         // Relay coil: 80 Ω at 12 V. With a diode or the usual 680 Ω nothing sparks.
         let coil = |s| release(0.4, 0.15, 12.0, s);
         assert_eq!(coil(Suppression::Diode).spark, SparkSize::None);
-        assert_eq!(coil(Suppression::Resistor { ohms: 680.0 }).spark, SparkSize::None);
+        assert_eq!(
+            coil(Suppression::Resistor { ohms: 680.0 }).spark,
+            SparkSize::None
+        );
         assert!((coil(Suppression::Resistor { ohms: 680.0 }).peak_v - 114.0).abs() < 1e-9);
         assert_eq!(coil(Suppression::None).spark, SparkSize::Small);
         // A clutch coil: 3.5 A. Large where its diode is open.
-        assert_eq!(release(0.04, 3.5, 13.0, Suppression::None).spark, SparkSize::Large);
-        assert_eq!(release(0.04, 3.5, 13.0, Suppression::Diode).spark, SparkSize::None);
+        assert_eq!(
+            release(0.04, 3.5, 13.0, Suppression::None).spark,
+            SparkSize::Large
+        );
+        assert_eq!(
+            release(0.04, 3.5, 13.0, Suppression::Diode).spark,
+            SparkSize::None
+        );
     }
 }

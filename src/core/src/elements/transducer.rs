@@ -43,7 +43,9 @@ impl Transducer {
     /// # Errors
     /// A range no transducer has.
     pub fn new(high_kpa_gauge: f64) -> Result<Self, OutOfRange> {
-        Ok(Self { high_kpa_gauge: HIGH_KPA_GAUGE.check(high_kpa_gauge)? })
+        Ok(Self {
+            high_kpa_gauge: HIGH_KPA_GAUGE.check(high_kpa_gauge)?,
+        })
     }
 
     /// Output against the reference it is fed with. Beyond its range it stops
@@ -105,10 +107,14 @@ mod tests {
         let t = Transducer::new(3100.0).unwrap();
         assert!((t.volts(0.0, 5.0) - 0.5).abs() < 1e-12);
         assert!((t.volts(3100.0, 5.0) - 4.5).abs() < 1e-12);
-        let Signal::Pressure(kpa) = t.read(t.volts(700.0, 5.0), 5.0) else { panic!() };
+        let Signal::Pressure(kpa) = t.read(t.volts(700.0, 5.0), 5.0) else {
+            panic!()
+        };
         assert!((kpa - 700.0).abs() < 1e-9);
         // A sagging reference takes the signal with it, but not the share.
-        let Signal::Pressure(kpa) = t.read(t.volts(700.0, 4.2), 4.2) else { panic!() };
+        let Signal::Pressure(kpa) = t.read(t.volts(700.0, 4.2), 4.2) else {
+            panic!()
+        };
         assert!((kpa - 700.0).abs() < 1e-9);
         assert_eq!(t.read(0.0, 5.0), Signal::TooLow);
         assert_eq!(t.read(5.0, 5.0), Signal::TooHigh);
@@ -119,7 +125,10 @@ mod tests {
     fn beta_equation() {
         // The commonest datasheet pair: 10 kΩ at 25 °C with B = 3977 K has
         // 32.5 kΩ at 0 °C (standard tables, from memory; 1 %).
-        let ntc = Thermistor { ohms_25c: 10_000.0, beta_k: 3977.0 };
+        let ntc = Thermistor {
+            ohms_25c: 10_000.0,
+            beta_k: 3977.0,
+        };
         assert!((ntc.ohms(25.0) - 10_000.0).abs() < 1e-9);
         assert!((ntc.ohms(0.0) / 32_500.0 - 1.0).abs() < 0.10);
         for t in [-30.0, 0.0, 4.0, 60.0] {

@@ -38,7 +38,10 @@ impl Wire {
     /// # Errors
     /// A section or length outside the accepted range.
     pub fn new(area_mm2: f64, length_m: f64) -> Result<Self, OutOfRange> {
-        Ok(Self { area_mm2: AREA_MM2.check(area_mm2)?, length_m: LENGTH_M.check(length_m)? })
+        Ok(Self {
+            area_mm2: AREA_MM2.check(area_mm2)?,
+            length_m: LENGTH_M.check(length_m)?,
+        })
     }
 
     /// Resistance with the conductor at `t_c`.

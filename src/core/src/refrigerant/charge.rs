@@ -48,7 +48,10 @@ pub fn static_pressure(
     volume_m3: f64,
     temperature_c: f64,
 ) -> StaticState {
-    let part = Part { volume_m3, temperature_c };
+    let part = Part {
+        volume_m3,
+        temperature_c,
+    };
     static_pressure_in_parts(fluid, charge_kg, &[part])
 }
 
@@ -57,13 +60,13 @@ pub fn static_pressure(
 /// Liquid gathers in the coldest part; when that is full it backs up into the
 /// next coldest, which then sets the pressure. An empty list, or no charge,
 /// gives vacuum.
-pub fn static_pressure_in_parts(
-    fluid: Refrigerant,
-    charge_kg: f64,
-    parts: &[Part],
-) -> StaticState {
+pub fn static_pressure_in_parts(fluid: Refrigerant, charge_kg: f64, parts: &[Part]) -> StaticState {
     let charge = charge_kg.max(0.0);
-    let mut sorted: Vec<Part> = parts.iter().copied().filter(|p| p.volume_m3 > 0.0).collect();
+    let mut sorted: Vec<Part> = parts
+        .iter()
+        .copied()
+        .filter(|p| p.volume_m3 > 0.0)
+        .collect();
     sorted.sort_by(|a, b| a.temperature_c.total_cmp(&b.temperature_c));
     if sorted.is_empty() || charge == 0.0 {
         return StaticState {
@@ -95,7 +98,11 @@ pub fn static_pressure_in_parts(
         }
         if charge <= least - dew + full {
             let spread = full - dew;
-            let share = if spread > 0.0 { (charge - least) / spread } else { 0.0 };
+            let share = if spread > 0.0 {
+                (charge - least) / spread
+            } else {
+                0.0
+            };
             return StaticState {
                 pressure,
                 fluid: FluidState::TwoPhase,
@@ -137,7 +144,11 @@ fn vapour_only(
     } else {
         squeezed(fluid, charge, sorted, 0, (AbsoluteKpa(0.0), ceiling))
     };
-    StaticState { pressure, fluid: FluidState::VapourOnly, liquid_kg: 0.0 }
+    StaticState {
+        pressure,
+        fluid: FluidState::VapourOnly,
+        liquid_kg: 0.0,
+    }
 }
 
 /// The pressure between two bounds at which the masses add up to the charge.

@@ -173,8 +173,7 @@ impl RunningState {
         }
         let to_evaporator = flows.air_to_evaporator_kw - flows.metal_to_refrigerant_kw;
         self.evaporator_c += TICK_S * to_evaporator / EVAPORATOR_KJ_K;
-        let to_condenser =
-            flows.refrigeration_kw + flows.compressor_kw - flows.condenser_to_air_kw;
+        let to_condenser = flows.refrigeration_kw + flows.compressor_kw - flows.condenser_to_air_kw;
         self.condenser_c += TICK_S * to_condenser / CONDENSER_KJ_K;
         let outlet = inputs.ambient_c - air.cooled_share * (inputs.ambient_c - self.evaporator_c);
         self.duct_c += TICK_S / DUCT_S * (outlet - self.duct_c);
@@ -211,16 +210,25 @@ impl RunningState {
         let charge_kg = spec.charge_kg * inputs.charge_fraction.max(0.0);
         let next_c = boil_c + TICK_S * (boiled_kw - refrigeration_kw) / BOILING_KJ_K;
         let everywhere = fluid.vapour_pressure(self.evaporator_c, charge_kg / spec.volume_m3);
-        self.suction_kpa = fluid.saturation_pressure(next_c).0.min(everywhere.0.max(1.0));
+        self.suction_kpa = fluid
+            .saturation_pressure(next_c)
+            .0
+            .min(everywhere.0.max(1.0));
         let high_side = charge_kg / (spec.volume_m3 * spec.high_side_share);
-        let head = fluid.vapour_pressure(self.condenser_c, high_side).0.max(self.suction_kpa);
+        let head = fluid
+            .vapour_pressure(self.condenser_c, high_side)
+            .0
+            .max(self.suction_kpa);
         self.discharge_kpa += TICK_S / HEAD_S * (head - self.discharge_kpa);
     }
 
     fn equalise(&mut self, spec: &LoopSpec, inputs: &RunningInputs) {
         let coldest_c = self.evaporator_c.min(inputs.ambient_c);
         let charge_kg = spec.charge_kg * inputs.charge_fraction.max(0.0);
-        let rest = spec.refrigerant.vapour_pressure(coldest_c, charge_kg / spec.volume_m3).0;
+        let rest = spec
+            .refrigerant
+            .vapour_pressure(coldest_c, charge_kg / spec.volume_m3)
+            .0;
         let share = TICK_S / EQUALISE_S;
         self.suction_kpa += share * (rest - self.suction_kpa);
         self.discharge_kpa += share * (rest - self.discharge_kpa);
@@ -245,7 +253,10 @@ impl AirSide {
         let evaporator_kw_k =
             wetted * (moved_kw_k * effectiveness / spec.sensible_share).max(still_kw_k);
         // Air finds its way through a hot condenser even with the fan stopped.
-        let through = inputs.condenser_airflow.max(LEAST_CONDENSER_AIRFLOW).min(4.0);
+        let through = inputs
+            .condenser_airflow
+            .max(LEAST_CONDENSER_AIRFLOW)
+            .min(4.0);
         let face = (1.0 - unit(inputs.condenser_blockage)).max(0.03);
         let condenser_kw_k = face
             * condensing_share(inputs.charge_fraction)
@@ -253,7 +264,11 @@ impl AirSide {
             * spec.condenser_air_kg_s
             * AIR_HEAT_KJ_KG_K
             * self::effectiveness(spec.condenser_ntu, through);
-        Self { evaporator_kw_k, condenser_kw_k, cooled_share: wetted * effectiveness }
+        Self {
+            evaporator_kw_k,
+            condenser_kw_k,
+            cooled_share: wetted * effectiveness,
+        }
     }
 }
 
@@ -297,4 +312,3 @@ fn ideal_work_kj_kg(suction_kpa: f64, gas_density: f64, ratio: f64) -> f64 {
     let exponent = (POLYTROPIC - 1.0) / POLYTROPIC;
     suction_kpa / gas_density / exponent * (libm::pow(ratio, exponent) - 1.0)
 }
-

@@ -65,15 +65,23 @@ impl Catalogue {
     /// # Errors
     /// The scenario or its vehicle is not in the catalogue.
     pub fn draw(&self, scenario: &str, seed: u64) -> Result<Case, DrawError> {
-        let found = self.scenarios.get(scenario).ok_or_else(|| DrawError::UnknownScenario {
-            id: scenario.to_owned(),
-            nearest: crate::source::nearest(scenario, self.scenarios.keys().map(String::as_str))
+        let found = self
+            .scenarios
+            .get(scenario)
+            .ok_or_else(|| DrawError::UnknownScenario {
+                id: scenario.to_owned(),
+                nearest: crate::source::nearest(
+                    scenario,
+                    self.scenarios.keys().map(String::as_str),
+                )
                 .map(str::to_owned),
-        })?;
-        let vehicle = self
-            .vehicles
-            .get(&found.vehicle)
-            .ok_or_else(|| DrawError::UnknownVehicle { id: found.vehicle.clone() })?;
+            })?;
+        let vehicle =
+            self.vehicles
+                .get(&found.vehicle)
+                .ok_or_else(|| DrawError::UnknownVehicle {
+                    id: found.vehicle.clone(),
+                })?;
         Ok(Case::draw(found.clone(), vehicle.clone(), seed))
     }
 }
@@ -111,19 +119,35 @@ impl Case {
         }
         let slots = place_slots(&vehicle, &mut layout);
         let spread = Draw::new(&scenario.id, scenario.version, seed, "spread").next();
-        Case { scenario, vehicle, seed, ambient_c, complaint, arrangements, slots, candidate, spread }
+        Case {
+            scenario,
+            vehicle,
+            seed,
+            ambient_c,
+            complaint,
+            arrangements,
+            slots,
+            candidate,
+            spread,
+        }
     }
 
     /// The same car with another candidate fault behind the complaint: a world to compare with.
     #[must_use]
     pub fn with_candidate(&self, index: usize) -> Case {
-        Case { candidate: Some(index), ..self.clone() }
+        Case {
+            candidate: Some(index),
+            ..self.clone()
+        }
     }
 
     /// The same car with nothing wrong.
     #[must_use]
     pub fn sound(&self) -> Case {
-        Case { candidate: None, ..self.clone() }
+        Case {
+            candidate: None,
+            ..self.clone()
+        }
     }
 
     /// Index of the candidate behind the complaint, none in a sound car. For the grader and the
@@ -154,7 +178,10 @@ fn place_slots(vehicle: &Vehicle, layout: &mut Draw) -> BTreeMap<String, (u32, u
         let mut groups: BTreeMap<u32, Vec<(String, (u32, u32))>> = BTreeMap::new();
         for slot in &fuse_box.slots {
             match slot.group {
-                Some(g) => groups.entry(g).or_default().push((slot.part.clone(), slot.at)),
+                Some(g) => groups
+                    .entry(g)
+                    .or_default()
+                    .push((slot.part.clone(), slot.at)),
                 None => {
                     placed.insert(slot.part.clone(), slot.at);
                 }

@@ -21,7 +21,9 @@ impl Draw {
     pub fn new(scenario: &str, version: u32, seed: u64, purpose: &str) -> Draw {
         let text = format!("tracebay draw 1\n{scenario}\n{version}\n{seed}\n{purpose}\n");
         let key: [u8; 32] = Sha256::digest(text.as_bytes()).into();
-        Draw { rng: ChaCha20Rng::from_seed(key) }
+        Draw {
+            rng: ChaCha20Rng::from_seed(key),
+        }
     }
 
     /// Next 64 bits.

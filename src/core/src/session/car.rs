@@ -10,7 +10,9 @@ use super::climate::Climate;
 use super::engine::{Engine, EngineInputs};
 use super::observation::{Observation, Sound};
 use super::unit::{Facts, Unit};
-use crate::circuit::{Attachment, Element, ElementId, Network, NodeId, Solution, SolveError, Solver, State};
+use crate::circuit::{
+    Attachment, Element, ElementId, Network, NodeId, Solution, SolveError, Solver, State,
+};
 use crate::elements::battery::BatterySpec;
 use crate::elements::driver::{DriverHeat, DriverSpec};
 use crate::elements::fuse::{Fuse, FuseHeat};
@@ -74,7 +76,6 @@ pub(crate) struct Load {
     pub drives: Option<Drives>,
     pub acts: Acts,
     pub rated_a: f64,
-    pub rated_v: f64,
     /// Seized motors draw current and do not turn.
     pub turns: bool,
 }
@@ -128,7 +129,11 @@ impl Car {
         }
         for fault in case.faults() {
             let away = fault.only.is_some();
-            hw.faults.push(FaultState { fault: fault.clone(), mended: false, away });
+            hw.faults.push(FaultState {
+                fault: fault.clone(),
+                mended: false,
+                away,
+            });
             if let Wrong::Misuse(position) = &fault.what {
                 hw.controls.insert(fault.at.clone(), position.clone());
             }
@@ -138,7 +143,9 @@ impl Car {
             .iter()
             .find(|(_, c)| c.role == Role::Key)
             .map_or(String::new(), |(id, _)| id.clone());
-        let wired = Wired::build(vehicle, &hw, &case.arrangements, &|name| case.tolerance(name));
+        let wired = Wired::build(vehicle, &hw, &case.arrangements, &|name| {
+            case.tolerance(name)
+        });
         let mut solver = Solver::new(&wired.network);
         let mut state = State::rest(&wired.network);
         let solution = solver.solve(&wired.network, &[], &mut state)?;
@@ -199,12 +206,25 @@ impl Car {
         for (id, part) in &vehicle.parts {
             let device = &self.wired.devices[id];
             match (device, &part.kind) {
-                (Device::Battery { source }, Kind::Battery { capacity_ah, internal_ohms, .. }) => {
+                (
+                    Device::Battery { source },
+                    Kind::Battery {
+                        capacity_ah,
+                        internal_ohms,
+                        ..
+                    },
+                ) => {
                     if let Ok(spec) = BatterySpec::new(*capacity_ah, capacity_ah * 8.0) {
                         self.battery = Some((*source, spec, *internal_ohms));
                     }
                 }
-                (Device::Alternator { source }, Kind::Alternator { setpoint_v, idle_limit_a }) => {
+                (
+                    Device::Alternator { source },
+                    Kind::Alternator {
+                        setpoint_v,
+                        idle_limit_a,
+                    },
+                ) => {
                     self.alternator = Some((*source, *setpoint_v, *idle_limit_a));
                 }
                 (Device::Fuse { element, .. }, Kind::Fuse { amps, body }) => {
@@ -213,7 +233,12 @@ impl Car {
                             .iter()
                             .find(|f| f.part == *id)
                             .map_or_else(FuseHeat::default, |f| f.heat);
-                        self.fuses.push(FuseInSlot { part: id.clone(), element: *element, model, heat });
+                        self.fuses.push(FuseInSlot {
+                            part: id.clone(),
+                            element: *element,
+                            model,
+                            heat,
+                        });
                     }
                 }
                 (Device::Relay { make, rest, .. }, _) => {
@@ -223,8 +248,17 @@ impl Car {
                     }
                 }
                 (
-                    Device::PressureSensor { output, supply, ground, .. },
-                    Kind::PressureSensor { low_kpa, high_kpa, side },
+                    Device::PressureSensor {
+                        output,
+                        supply,
+                        ground,
+                        ..
+                    },
+                    Kind::PressureSensor {
+                        low_kpa,
+                        high_kpa,
+                        side,
+                    },
                 ) => self.sensors.push(Sensor {
                     part: id.clone(),
                     output: *output,
@@ -237,7 +271,11 @@ impl Car {
                 }),
                 (
                     Device::PressureSwitch { element },
-                    Kind::PressureSwitch { closes_above_kpa, opens_below_kpa, opens_above_kpa },
+                    Kind::PressureSwitch {
+                        closes_above_kpa,
+                        opens_below_kpa,
+                        opens_above_kpa,
+                    },
                 ) => self.contacts.push(PressureContact {
                     element: *element,
                     closes_above: *closes_above_kpa,
@@ -245,10 +283,20 @@ impl Car {
                     opens_above: *opens_above_kpa,
                     closed: false,
                 }),
-                (Device::Thermistor { element }, Kind::Thermistor { ohms_25c, beta_k, feels }) => {
+                (
+                    Device::Thermistor { element },
+                    Kind::Thermistor {
+                        ohms_25c,
+                        beta_k,
+                        feels,
+                    },
+                ) => {
                     self.thermistors.push(Ntc {
                         element: *element,
-                        model: Thermistor { ohms_25c: *ohms_25c, beta_k: *beta_k },
+                        model: Thermistor {
+                            ohms_25c: *ohms_25c,
+                            beta_k: *beta_k,
+                        },
                         feels: *feels,
                         offset_k: 0.0,
                         dead: false,
@@ -262,7 +310,12 @@ impl Car {
                     }
                     self.units.push(fresh);
                 }
-                (Device::Motor { element }, Kind::Motor { drives, rated_a, rated_v, .. }) => {
+                (
+                    Device::Motor { element },
+                    Kind::Motor {
+                        drives, rated_a, ..
+                    },
+                ) => {
                     self.loads.push(Load {
                         part: id.clone(),
                         place: part.place.clone(),
@@ -270,11 +323,12 @@ impl Car {
                         drives: Some(*drives),
                         acts: Acts::Nothing,
                         rated_a: *rated_a,
-                        rated_v: *rated_v,
                         turns: true,
                     });
                 }
-                (Device::Resistor { element }, Kind::Resistor { acts, ohms }) if *acts != Acts::Nothing => {
+                (Device::Resistor { element }, Kind::Resistor { acts, ohms })
+                    if *acts != Acts::Nothing =>
+                {
                     self.loads.push(Load {
                         part: id.clone(),
                         place: part.place.clone(),
@@ -282,7 +336,6 @@ impl Car {
                         drives: None,
                         acts: *acts,
                         rated_a: 12.0 / ohms,
-                        rated_v: 12.0,
                         turns: false,
                     });
                 }
@@ -294,7 +347,6 @@ impl Car {
                         drives: None,
                         acts: Acts::Nothing,
                         rated_a: rated_w / rated_v,
-                        rated_v: *rated_v,
                         turns: false,
                     });
                 }
@@ -310,7 +362,13 @@ impl Car {
             sensor.offset_kpa = self
                 .hw
                 .acting_in_part(&sensor.part)
-                .map(|w| if let Wrong::ReadingOff(by) = w { *by } else { 0.0 })
+                .map(|w| {
+                    if let Wrong::ReadingOff(by) = w {
+                        *by
+                    } else {
+                        0.0
+                    }
+                })
                 .sum();
         }
         let vehicle = self.case.vehicle.clone();
@@ -333,7 +391,10 @@ impl Car {
             ntc.applied_c = f64::NEG_INFINITY;
         }
         for load in &mut self.loads {
-            load.turns = !self.hw.acting_in_part(&load.part).any(|w| matches!(w, Wrong::Seized));
+            load.turns = !self
+                .hw
+                .acting_in_part(&load.part)
+                .any(|w| matches!(w, Wrong::Seized));
         }
         if let Some(climate) = &mut self.climate {
             climate.take_faults(&self.case, &self.hw);
@@ -354,8 +415,9 @@ impl Car {
     /// After a relay was put in the other way round: other joints, so another network.
     pub fn rebuild(&mut self) -> Result<(), SolveError> {
         let case = self.case.clone();
-        self.wired =
-            Wired::build(&case.vehicle, &self.hw, &case.arrangements, &|name| case.tolerance(name));
+        self.wired = Wired::build(&case.vehicle, &self.hw, &case.arrangements, &|name| {
+            case.tolerance(name)
+        });
         self.solver = Solver::new(&self.wired.network);
         self.state = State::rest(&self.wired.network);
         self.solved_for = None;
@@ -372,12 +434,18 @@ impl Car {
         {
             return Ok(());
         }
-        match self.solver.solve(&self.wired.network, &self.tools, &mut self.state) {
+        match self
+            .solver
+            .solve(&self.wired.network, &self.tools, &mut self.state)
+        {
             Ok(solution) => {
                 for element in solution.flipped() {
                     if let Some(part) = self.relay_of.get(element) {
                         let place = self.case.vehicle.parts[part].place.clone();
-                        let click = Observation::Heard { sound: Sound::RelayClick, place };
+                        let click = Observation::Heard {
+                            sound: Sound::RelayClick,
+                            place,
+                        };
                         if !self.events.contains(&click) {
                             self.events.push(click);
                         }
@@ -396,10 +464,17 @@ impl Car {
                     let place = names
                         .iter()
                         .find_map(|n| {
-                            self.case.vehicle.parts.iter().find(|(id, _)| n.starts_with(id.as_str()))
+                            self.case
+                                .vehicle
+                                .parts
+                                .iter()
+                                .find(|(id, _)| n.starts_with(id.as_str()))
                         })
                         .map_or(String::new(), |(_, p)| p.place.clone());
-                    self.events.push(Observation::Heard { sound: Sound::RelayBuzz, place });
+                    self.events.push(Observation::Heard {
+                        sound: Sound::RelayBuzz,
+                        place,
+                    });
                 }
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
@@ -411,11 +486,17 @@ impl Car {
     /// What the network would show with these attachments instead, without changing the car.
     pub fn peek(&mut self, tools: &[Attachment]) -> Option<Solution> {
         let mut state = self.state.clone();
-        self.solver.solve(&self.wired.network, tools, &mut state).ok()
+        self.solver
+            .solve(&self.wired.network, tools, &mut state)
+            .ok()
     }
 
     fn facts(&self) -> Facts {
-        let key = self.hw.controls.get(&self.key).map_or("off", String::as_str);
+        let key = self
+            .hw
+            .controls
+            .get(&self.key)
+            .map_or("off", String::as_str);
         Facts {
             engine_running: self.engine.running(),
             engine_turning: self.engine.turning(),
@@ -444,9 +525,16 @@ impl Car {
 
     fn apply_units(&mut self) {
         for unit in &self.units {
-            let dead_unit = self.hw.acting_in_part(&unit.part).any(|w| matches!(w, Wrong::UnitDead));
+            let dead_unit = self
+                .hw
+                .acting_in_part(&unit.part)
+                .any(|w| matches!(w, Wrong::UnitDead));
             if let Some((element, value)) = unit.reference() {
-                let value = if dead_unit { Element::Resistor { ohms: 10_000.0 } } else { value };
+                let value = if dead_unit {
+                    Element::Resistor { ohms: 10_000.0 }
+                } else {
+                    value
+                };
                 self.wired.set(element, value);
             }
             for (name, element, on) in &unit.outputs {
@@ -460,7 +548,14 @@ impl Car {
                         _ => {}
                     }
                 }
-                self.wired.set(*element, if on { unit.output_on(name) } else { Element::Open });
+                self.wired.set(
+                    *element,
+                    if on {
+                        unit.output_on(name)
+                    } else {
+                        Element::Open
+                    },
+                );
             }
         }
     }
@@ -471,12 +566,22 @@ impl Car {
             let kpa = climate.gauge_kpa(sensor.side) + sensor.offset_kpa;
             let ratio = (0.1 + 0.8 * (kpa - sensor.low_kpa) / (sensor.high_kpa - sensor.low_kpa))
                 .clamp(0.06, 0.94);
-            let supply = self.solution.difference(sensor.supply, sensor.ground).unwrap_or(0.0);
+            let supply = self
+                .solution
+                .difference(sensor.supply, sensor.ground)
+                .unwrap_or(0.0);
             // A millivolt is less than anything in the car can tell.
             let supply = libm::round(supply * 200.0) / 200.0;
             let ratio = libm::round(ratio * 1000.0) / 1000.0;
-            let dead = self.hw.acting_in_part(&sensor.part).any(|w| matches!(w, Wrong::Open));
-            let value = if dead { Element::Open } else { sensor_output(supply, ratio) };
+            let dead = self
+                .hw
+                .acting_in_part(&sensor.part)
+                .any(|w| matches!(w, Wrong::Open));
+            let value = if dead {
+                Element::Open
+            } else {
+                sensor_output(supply, ratio)
+            };
             self.wired.set(sensor.output, value);
         }
         for contact in &mut self.contacts {
@@ -486,14 +591,22 @@ impl Car {
             } else {
                 contact.closed || kpa >= contact.closes_above
             };
-            let value = if contact.closed { Element::Resistor { ohms: 0.02 } } else { Element::Open };
+            let value = if contact.closed {
+                Element::Resistor { ohms: 0.02 }
+            } else {
+                Element::Open
+            };
             self.wired.set(contact.element, value);
         }
     }
 
     fn move_clutch(&mut self) {
-        let Some(climate) = &mut self.climate else { return };
-        let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch) else { return };
+        let Some(climate) = &mut self.climate else {
+            return;
+        };
+        let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch) else {
+            return;
+        };
         let amps = self.solution.current(*coil).abs();
         if let Some(sound) = climate.move_clutch(amps) {
             let place = self.case.vehicle.parts[&climate.clutch].place.clone();
@@ -513,7 +626,11 @@ impl Car {
         }
         if let Some((element, setpoint_v, limit_a)) = self.alternator {
             let value = if self.engine.running() {
-                Element::LimitedSource { emf_v: setpoint_v, ohms: 0.02, limit_a }
+                Element::LimitedSource {
+                    emf_v: setpoint_v,
+                    ohms: 0.02,
+                    limit_a,
+                }
             } else {
                 Element::Open
             };
@@ -533,7 +650,11 @@ impl Car {
                 let ohms = ntc.model.ohms(c);
                 self.wired.set(
                     ntc.element,
-                    if ntc.dead { Element::Open } else { Element::Resistor { ohms } },
+                    if ntc.dead {
+                        Element::Open
+                    } else {
+                        Element::Resistor { ohms }
+                    },
                 );
             }
         }
@@ -541,16 +662,27 @@ impl Car {
             && let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch)
             && let Some(ohms) = climate.coil_ohms(always)
         {
-            let shorted = self.hw.acting_in_part(&climate.clutch).find_map(|w| match w {
-                Wrong::CoilShorted(f) => Some(*f),
-                _ => None,
-            });
+            let shorted = self
+                .hw
+                .acting_in_part(&climate.clutch)
+                .find_map(|w| match w {
+                    Wrong::CoilShorted(f) => Some(*f),
+                    _ => None,
+                });
             let open = self
                 .hw
                 .acting_in_part(&climate.clutch)
                 .any(|w| matches!(w, Wrong::CoilOpen | Wrong::Open));
-            let ohms = ohms * shorted.unwrap_or(1.0) * (1.0 + 0.03 * self.case.tolerance(&climate.clutch));
-            self.wired.set(*coil, if open { Element::Open } else { Element::Resistor { ohms } });
+            let ohms =
+                ohms * shorted.unwrap_or(1.0) * (1.0 + 0.03 * self.case.tolerance(&climate.clutch));
+            self.wired.set(
+                *coil,
+                if open {
+                    Element::Open
+                } else {
+                    Element::Resistor { ohms }
+                },
+            );
         }
     }
 
@@ -597,7 +729,11 @@ impl Car {
         };
         let (a, b) = self.wired.network.ends(element);
         let watts = self.solution.current(element) * self.solution.difference(a, b).unwrap_or(0.0);
-        let turns = self.loads.iter().find(|l| l.part == part).is_none_or(|l| l.turns || l.drives.is_none());
+        let turns = self
+            .loads
+            .iter()
+            .find(|l| l.part == part)
+            .is_none_or(|l| l.turns || l.drives.is_none());
         if turns { watts } else { 0.0 }
     }
 
@@ -650,7 +786,11 @@ impl Car {
         let inputs = EngineInputs {
             cranking_speed: self.strongest(Drives::Starter),
             fuel: self.strongest(Drives::FuelPump),
-            spark: if engine_power.is_finite() { engine_power } else { 1.0 },
+            spark: if engine_power.is_finite() {
+                engine_power
+            } else {
+                1.0
+            },
             key_on: self.facts().key_on,
             idle_rpm: self.case.vehicle.idle_rpm,
             ambient_c: self.case.ambient_c,
@@ -666,9 +806,14 @@ impl Car {
     }
 
     fn run_climate(&mut self) {
-        let Some(mut climate) = self.climate.take() else { return };
+        let Some(mut climate) = self.climate.take() else {
+            return;
+        };
         let by_part = |part: &str| {
-            self.loads.iter().find(|l| l.part == part).map_or(0.0, |l| self.working(l))
+            self.loads
+                .iter()
+                .find(|l| l.part == part)
+                .map_or(0.0, |l| self.working(l))
         };
         let blower = by_part(&climate.blower);
         let fan = climate.fans.iter().map(|f| by_part(f)).fold(0.0, f64::max);
@@ -676,7 +821,14 @@ impl Car {
             Some(Device::Clutch { coil, .. }) => self.solution.current(*coil).abs(),
             _ => 0.0,
         };
-        climate.tick(self.engine.rpm, blower, fan, coil_a, self.case.ambient_c, self.engine.running());
+        climate.tick(
+            self.engine.rpm,
+            blower,
+            fan,
+            coil_a,
+            self.case.ambient_c,
+            self.engine.running(),
+        );
         self.climate = Some(climate);
     }
 

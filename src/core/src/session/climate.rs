@@ -52,7 +52,9 @@ impl Climate {
             state: RunningState::at_rest(&spec, case.ambient_c, 1.0),
             spec,
             clutch_spec: ClutchSpec::new(3.6, 0.45).ok()?,
-            coil: CoilHeat { coil_c: case.ambient_c + 10.0 },
+            coil: CoilHeat {
+                coil_c: case.ambient_c + 10.0,
+            },
             applied_coil_c: f64::NEG_INFINITY,
             engaged: false,
             charge_fraction: 1.0,
@@ -67,7 +69,12 @@ impl Climate {
 
     /// Takes over what the acting faults do to charge, airflow and the clutch's gap.
     pub fn take_faults(&mut self, case: &Case, hw: &Hardware) {
-        let acting = || hw.faults.iter().filter(|f| !f.mended && !f.away).map(|f| &f.fault.what);
+        let acting = || {
+            hw.faults
+                .iter()
+                .filter(|f| !f.mended && !f.away)
+                .map(|f| &f.fault.what)
+        };
         let (charge, blockage, gap) = charge_and_blockage(acting());
         if charge != self.charge_fraction {
             // A recharge takes longer than the loop needs to settle.
@@ -113,20 +120,36 @@ impl Climate {
 
     /// The clutch plate follows the coil's current.
     pub fn move_clutch(&mut self, amps: f64) -> Option<Sound> {
-        let threshold =
-            if self.engaged { self.clutch_spec.hold_a() } else { self.clutch_spec.pull_in_a() };
+        let threshold = if self.engaged {
+            self.clutch_spec.hold_a()
+        } else {
+            self.clutch_spec.pull_in_a()
+        };
         let engaged = amps >= threshold;
         if engaged == self.engaged {
             return None;
         }
         self.engaged = engaged;
-        Some(if engaged { Sound::ClutchIn } else { Sound::ClutchOut })
+        Some(if engaged {
+            Sound::ClutchIn
+        } else {
+            Sound::ClutchOut
+        })
     }
 
     /// One tick. `blower` and `fan` are fractions of rated speed.
-    pub fn tick(&mut self, engine_rpm: f64, blower: f64, fan: f64, coil_a: f64, ambient_c: f64, engine_runs: bool) {
+    pub fn tick(
+        &mut self,
+        engine_rpm: f64,
+        blower: f64,
+        fan: f64,
+        coil_a: f64,
+        ambient_c: f64,
+        engine_runs: bool,
+    ) {
         let housing_c = ambient_c + if engine_runs { 35.0 } else { 10.0 };
-        self.clutch_spec.heat_step(&mut self.coil, coil_a, housing_c);
+        self.clutch_spec
+            .heat_step(&mut self.coil, coil_a, housing_c);
         let inputs = RunningInputs {
             engaged: self.engaged && engine_rpm > 0.0,
             compressor_rpm: engine_rpm * PULLEY_RATIO,
@@ -137,7 +160,11 @@ impl Climate {
             condenser_blockage: self.blockage,
         };
         self.state.step(&self.spec, &inputs);
-        self.rest_ticks = if inputs.engaged { 0 } else { self.rest_ticks.saturating_add(1) };
+        self.rest_ticks = if inputs.engaged {
+            0
+        } else {
+            self.rest_ticks.saturating_add(1)
+        };
     }
 }
 

@@ -41,7 +41,11 @@ const WARMING_TICKS: f64 = 2_400.0;
 impl Engine {
     /// An engine that was driven in an hour ago.
     pub fn new(ambient_c: f64) -> Engine {
-        Engine { phase: Phase::Stopped, rpm: 0.0, coolant_c: ambient_c + 25.0 }
+        Engine {
+            phase: Phase::Stopped,
+            rpm: 0.0,
+            coolant_c: ambient_c + 25.0,
+        }
     }
 
     pub fn running(&self) -> bool {
@@ -92,9 +96,21 @@ impl Engine {
             Phase::Cranking { .. } => CRANKING_RPM,
             Phase::Running { .. } => inputs.idle_rpm,
         };
-        self.rpm = if wanted == 0.0 { 0.0 } else { self.rpm + 0.4 * (wanted - self.rpm) };
-        let towards = if self.running() { WARM_C } else { inputs.ambient_c };
-        let time = if self.running() { WARMING_TICKS } else { 10.0 * WARMING_TICKS };
+        self.rpm = if wanted == 0.0 {
+            0.0
+        } else {
+            self.rpm + 0.4 * (wanted - self.rpm)
+        };
+        let towards = if self.running() {
+            WARM_C
+        } else {
+            inputs.ambient_c
+        };
+        let time = if self.running() {
+            WARMING_TICKS
+        } else {
+            10.0 * WARMING_TICKS
+        };
         self.coolant_c += (towards - self.coolant_c) / time;
         heard
     }

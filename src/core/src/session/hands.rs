@@ -5,7 +5,7 @@ use super::points::reach_place;
 use super::refusal::Refusal;
 use super::{Action, Item, MAX_TEXT, MAX_WAIT_TICKS, Session, senses};
 use crate::fault::{Method, Wrong};
-use crate::tools::{Dial, Lead, ToolKind};
+use crate::tools::{Dial, ToolKind};
 use crate::vehicle::{Blades, Kind, Role, Station, split_pin};
 
 /// Ticks a starter key is held at most.
@@ -60,10 +60,15 @@ impl Session {
     fn plug(&self, connector: &str) -> Result<(), Refusal> {
         let vehicle = &self.case.vehicle;
         let Some(data) = vehicle.connectors.get(connector) else {
-            return Err(Self::unknown(connector, vehicle.connectors.keys().map(String::as_str)));
+            return Err(Self::unknown(
+                connector,
+                vehicle.connectors.keys().map(String::as_str),
+            ));
         };
         if data.off_limits {
-            return Err(Refusal::OffLimits { what: connector.to_owned() });
+            return Err(Refusal::OffLimits {
+                what: connector.to_owned(),
+            });
         }
         self.place(&data.place)
     }
@@ -78,8 +83,13 @@ impl Session {
 
     /// All covers and caps of the car.
     pub fn covers(&self) -> impl Iterator<Item = &str> {
-        let mut names: Vec<&str> =
-            self.case.vehicle.places.values().filter_map(|p| p.cover.as_deref()).collect();
+        let mut names: Vec<&str> = self
+            .case
+            .vehicle
+            .places
+            .values()
+            .filter_map(|p| p.cover.as_deref())
+            .collect();
         names.sort_unstable();
         names.dedup();
         names.into_iter()
@@ -134,7 +144,9 @@ impl Session {
         let already = |so: bool| if so { Err(Refusal::AlreadySo) } else { Ok(()) };
         let text = |t: &str| {
             if t.chars().count() > MAX_TEXT {
-                Err(Refusal::TooLong { most: MAX_TEXT as u32 })
+                Err(Refusal::TooLong {
+                    most: MAX_TEXT as u32,
+                })
             } else {
                 Ok(())
             }
@@ -143,7 +155,10 @@ impl Session {
             Action::Go(station) => already(*station == self.station),
             Action::Set { control, to } => {
                 let Some(data) = vehicle.controls.get(control) else {
-                    return Err(Self::unknown(control, vehicle.controls.keys().map(String::as_str)));
+                    return Err(Self::unknown(
+                        control,
+                        vehicle.controls.keys().map(String::as_str),
+                    ));
                 };
                 if !data.positions.contains(to) {
                     return Err(Refusal::NoSuchPosition {
@@ -152,13 +167,18 @@ impl Session {
                     });
                 }
                 if (data.station == Station::Seat) != (self.station == Station::Seat) {
-                    return Err(Refusal::GoFirst { station: data.station });
+                    return Err(Refusal::GoFirst {
+                        station: data.station,
+                    });
                 }
                 already(hw.controls.get(control) == Some(to))
             }
             Action::Wait(ticks) => {
                 if *ticks > MAX_WAIT_TICKS {
-                    Err(Refusal::OutOfRange { what: "wait".into(), most: MAX_WAIT_TICKS })
+                    Err(Refusal::OutOfRange {
+                        what: "wait".into(),
+                        most: MAX_WAIT_TICKS,
+                    })
                 } else {
                     Ok(())
                 }
@@ -172,20 +192,28 @@ impl Session {
                     return Err(Refusal::GoFirst { station });
                 }
                 let off = self.uncovered.contains(cover);
-                if matches!(action, Action::Cover(_)) && cover_is_cap(vehicle, cover) && self.gauge_on {
-                    return Err(Refusal::Fitted { what: "gauge".into() });
+                if matches!(action, Action::Cover(_)) && cover == SERVICE_CAP && self.gauge_on {
+                    return Err(Refusal::Fitted {
+                        what: "gauge".into(),
+                    });
                 }
                 already(off == matches!(action, Action::Uncover(_)))
             }
             Action::Pull(part) => {
                 self.slot(part)?;
-                if hw.is_out(part) { Err(Refusal::NotFitted { what: part.clone() }) } else { Ok(()) }
+                if hw.is_out(part) {
+                    Err(Refusal::NotFitted { what: part.clone() })
+                } else {
+                    Ok(())
+                }
             }
             Action::Fit { part, item, turned } => self.check_fit(part, *item, *turned),
             Action::Unplug(connector) => {
                 self.plug(connector)?;
                 if hw.unplugged.contains(connector) {
-                    Err(Refusal::NotFitted { what: connector.clone() })
+                    Err(Refusal::NotFitted {
+                        what: connector.clone(),
+                    })
                 } else {
                     Ok(())
                 }
@@ -218,7 +246,12 @@ impl Session {
             }
             Action::Lift { tool, lead } => {
                 self.tool(*tool)?;
-                already(!self.tools.get(tool).is_some_and(|s| s.leads.contains_key(lead)))
+                already(
+                    !self
+                        .tools
+                        .get(tool)
+                        .is_some_and(|s| s.leads.contains_key(lead)),
+                )
             }
             Action::Touch { tool, point } => {
                 self.tool(*tool)?;
@@ -228,7 +261,11 @@ impl Session {
                     .tools
                     .get(tool)
                     .is_some_and(|s| s.leads.iter().any(|(l, p)| *l != free && p == point));
-                if same { Err(Refusal::SamePoint) } else { Ok(()) }
+                if same {
+                    Err(Refusal::SamePoint)
+                } else {
+                    Ok(())
+                }
             }
             Action::Sweep { tool, socket } => {
                 self.tool(*tool)?;
@@ -240,7 +277,9 @@ impl Session {
                 if hw.is_out(socket) || hw.breakout.as_deref() == Some(socket) {
                     Ok(())
                 } else {
-                    Err(Refusal::Fitted { what: socket.clone() })
+                    Err(Refusal::Fitted {
+                        what: socket.clone(),
+                    })
                 }
             }
             Action::Dial(dial) => {
@@ -252,7 +291,9 @@ impl Session {
                     self.tool(ToolKind::Breakout)?;
                     self.slot(socket)?;
                     if !matches!(vehicle.parts[socket].kind, Kind::Relay(_)) {
-                        return Err(Refusal::WrongUse { tool: ToolKind::Breakout });
+                        return Err(Refusal::WrongUse {
+                            tool: ToolKind::Breakout,
+                        });
                     }
                     already(hw.breakout.is_some())
                 }
@@ -261,7 +302,9 @@ impl Session {
             Action::Gauge(on) => {
                 self.tool(ToolKind::Gauge)?;
                 let Some(port) = service_port(vehicle) else {
-                    return Err(Refusal::WrongUse { tool: ToolKind::Gauge });
+                    return Err(Refusal::WrongUse {
+                        tool: ToolKind::Gauge,
+                    });
                 };
                 self.place(&port)?;
                 already(*on == self.gauge_on)
@@ -275,12 +318,19 @@ impl Session {
                 if (1..=3).contains(level) {
                     Ok(())
                 } else {
-                    Err(Refusal::OutOfRange { what: "hint".into(), most: 3 })
+                    Err(Refusal::OutOfRange {
+                        what: "hint".into(),
+                        most: 3,
+                    })
                 }
             }
             Action::Call { target, .. } => self.target(target),
             Action::Repair { target, method } => self.check_repair(target, *method),
-            Action::HandBack { complaint, cause, correction } => {
+            Action::HandBack {
+                complaint,
+                cause,
+                correction,
+            } => {
                 text(complaint)?;
                 text(cause)?;
                 text(correction)
@@ -291,10 +341,14 @@ impl Session {
     fn check_fit(&self, part: &str, item: Item, turned: bool) -> Result<(), Refusal> {
         self.slot(part)?;
         if !self.car.hw.is_out(part) {
-            return Err(Refusal::Fitted { what: part.to_owned() });
+            return Err(Refusal::Fitted {
+                what: part.to_owned(),
+            });
         }
         if item == Item::Spare && !self.case.scenario.spares.iter().any(|s| s == part) {
-            return Err(Refusal::NoSpare { part: part.to_owned() });
+            return Err(Refusal::NoSpare {
+                part: part.to_owned(),
+            });
         }
         if turned {
             // Four equal blades in a square go in either way round; others do not.
@@ -303,7 +357,9 @@ impl Session {
                 _ => true,
             };
             if !fits {
-                return Err(Refusal::DoesNotTurn { part: part.to_owned() });
+                return Err(Refusal::DoesNotTurn {
+                    part: part.to_owned(),
+                });
             }
         }
         Ok(())
@@ -316,11 +372,19 @@ impl Session {
             return if self.car.hw.unplugged.contains(what) {
                 Ok(())
             } else {
-                Err(Refusal::Fitted { what: what.to_owned() })
+                Err(Refusal::Fitted {
+                    what: what.to_owned(),
+                })
             };
         }
         self.slot(what)?;
-        if self.car.hw.is_out(what) { Ok(()) } else { Err(Refusal::Fitted { what: what.to_owned() }) }
+        if self.car.hw.is_out(what) {
+            Ok(())
+        } else {
+            Err(Refusal::Fitted {
+                what: what.to_owned(),
+            })
+        }
     }
 
     fn check_repair(&self, target: &str, method: Method) -> Result<(), Refusal> {
@@ -340,10 +404,14 @@ impl Session {
             Method::Explain => vehicle.controls.contains_key(target),
         };
         if !fits {
-            return Err(Refusal::NotThatWay { target: target.to_owned() });
+            return Err(Refusal::NotThatWay {
+                target: target.to_owned(),
+            });
         }
         if self.station == Station::Seat && method != Method::Explain {
-            return Err(Refusal::GoFirst { station: Station::Bay });
+            return Err(Refusal::GoFirst {
+                station: Station::Bay,
+            });
         }
         Ok(())
     }
@@ -380,7 +448,10 @@ impl Session {
                 }
                 self.settle()?;
                 let mut seen = std::mem::take(&mut self.car.events);
-                seen.push(Observation::Felt { place: part.clone(), touch: fit });
+                seen.push(Observation::Felt {
+                    place: part.clone(),
+                    touch: fit,
+                });
                 Ok(seen)
             }
             Action::Fit { part, item, turned } => self.fit(part, *item, *turned),
@@ -390,11 +461,19 @@ impl Session {
                 Ok(std::mem::take(&mut self.car.events))
             }
             Action::Plug(connector) => {
-                let moved = self.car.hw.unplugged.remove(connector) | self.mend(connector, Method::Reseat);
+                let moved =
+                    self.car.hw.unplugged.remove(connector) | self.mend(connector, Method::Reseat);
                 self.settle()?;
                 let mut seen = std::mem::take(&mut self.car.events);
-                let touch = if moved { Touch::PlugMoved } else { Touch::PlugFirm };
-                seen.push(Observation::Felt { place: connector.clone(), touch });
+                let touch = if moved {
+                    Touch::PlugMoved
+                } else {
+                    Touch::PlugFirm
+                };
+                seen.push(Observation::Felt {
+                    place: connector.clone(),
+                    touch,
+                });
                 Ok(seen)
             }
             Action::Wiggle(_) => {
@@ -407,7 +486,9 @@ impl Session {
             }
             Action::Look(place) => {
                 if self.case.vehicle.places[place].dark && self.lamp_at.as_ref() != Some(place) {
-                    return Ok(vec![Observation::TooDark { place: place.clone() }]);
+                    return Ok(vec![Observation::TooDark {
+                        place: place.clone(),
+                    }]);
                 }
                 Ok(senses::look(&self.car, place))
             }
@@ -432,7 +513,11 @@ impl Session {
                 self.rejoin()?;
                 let mut seen = std::mem::take(&mut self.car.events);
                 if *dial != Dial::Off {
-                    seen.extend(self.readings().into_iter().filter(|o| matches!(o, Observation::Meter { .. })));
+                    seen.extend(
+                        self.readings()
+                            .into_iter()
+                            .filter(|o| matches!(o, Observation::Meter { .. })),
+                    );
                 }
                 Ok(seen)
             }
@@ -443,13 +528,23 @@ impl Session {
             Action::Gauge(on) => {
                 self.gauge_on = *on;
                 let place = service_port(&self.case.vehicle).unwrap_or_default();
-                let mut seen = vec![Observation::Heard { sound: super::Sound::Hiss, place }];
-                seen.extend(self.readings().into_iter().filter(|o| matches!(o, Observation::Gauge { .. })));
+                let mut seen = vec![Observation::Heard {
+                    sound: super::Sound::Hiss,
+                    place,
+                }];
+                seen.extend(
+                    self.readings()
+                        .into_iter()
+                        .filter(|o| matches!(o, Observation::Gauge { .. })),
+                );
                 Ok(seen)
             }
             Action::Thermometer(place) => {
                 let celsius = self.temperature(place);
-                Ok(vec![Observation::Temperature { place: place.clone(), celsius }])
+                Ok(vec![Observation::Temperature {
+                    place: place.clone(),
+                    celsius,
+                }])
             }
             Action::Note(_) => Ok(Vec::new()),
             Action::Hint(level) => Ok(vec![Observation::HintAsked { level: *level }]),
@@ -467,7 +562,10 @@ impl Session {
 
     fn operate(&mut self, control: &str, to: &str) -> Result<Vec<Observation>, Refusal> {
         let role = self.case.vehicle.controls[control].role;
-        self.car.hw.controls.insert(control.to_owned(), to.to_owned());
+        self.car
+            .hw
+            .controls
+            .insert(control.to_owned(), to.to_owned());
         // A driver who is shown, or who finds out, has put a misuse right.
         self.car.hw.faults.iter_mut().for_each(|f| {
             if let Wrong::Misuse(position) = &f.fault.what
@@ -487,7 +585,10 @@ impl Session {
                 }
             }
             // The key springs back by itself.
-            self.car.hw.controls.insert(control.to_owned(), "on".to_owned());
+            self.car
+                .hw
+                .controls
+                .insert(control.to_owned(), "on".to_owned());
             self.settle()?;
             seen.append(&mut self.car.events);
         }
@@ -503,7 +604,11 @@ impl Session {
                 && matches!(f.fault.what, Wrong::Spread(_) | Wrong::PushedBack)
                 && split_pin(&f.fault.at).is_some_and(|(p, _)| p == part)
         });
-        if loose { Touch::LooseFit } else { Touch::FirmFit }
+        if loose {
+            Touch::LooseFit
+        } else {
+            Touch::FirmFit
+        }
     }
 
     fn fit(&mut self, part: &str, item: Item, turned: bool) -> Result<Vec<Observation>, Refusal> {
@@ -516,7 +621,9 @@ impl Session {
         }
         let fuse = matches!(self.case.vehicle.parts[part].kind, Kind::Fuse { .. });
         if turned != turned_before && !fuse {
-            self.car.rebuild().map_err(|e| Refusal::Unsettled { parts: vec![e.to_string()] })?;
+            self.car.rebuild().map_err(|e| Refusal::Unsettled {
+                parts: vec![e.to_string()],
+            })?;
             self.rejoin()?;
         }
         if fuse {
@@ -524,7 +631,10 @@ impl Session {
         }
         self.settle()?;
         let mut seen = std::mem::take(&mut self.car.events);
-        seen.push(Observation::Felt { place: part.to_owned(), touch: self.grip(part) });
+        seen.push(Observation::Felt {
+            place: part.to_owned(),
+            touch: self.grip(part),
+        });
         seen.extend(self.run(SWITCH_TICKS)?);
         Ok(seen)
     }
@@ -550,7 +660,11 @@ impl Session {
                 .vehicle
                 .connectors
                 .iter()
-                .filter(|(_, c)| c.pins.iter().any(|p| split_pin(p).is_some_and(|(part, _)| part == target)))
+                .filter(|(_, c)| {
+                    c.pins
+                        .iter()
+                        .any(|p| split_pin(p).is_some_and(|(part, _)| part == target))
+                })
                 .map(|(id, _)| id.clone())
                 .collect();
             for plug in plugs {
@@ -562,7 +676,9 @@ impl Session {
             }
             self.car.cold_fuse(target);
             self.car.new_unit(target);
-            self.car.rebuild().map_err(|e| Refusal::Unsettled { parts: vec![e.to_string()] })?;
+            self.car.rebuild().map_err(|e| Refusal::Unsettled {
+                parts: vec![e.to_string()],
+            })?;
             self.rejoin()?;
         }
         if method == Method::Reseat {
@@ -571,7 +687,9 @@ impl Session {
         self.repairs.push((target.to_owned(), method));
         self.settle()?;
         let mut seen = std::mem::take(&mut self.car.events);
-        seen.push(Observation::Repaired { target: target.to_owned() });
+        seen.push(Observation::Repaired {
+            target: target.to_owned(),
+        });
         Ok(seen)
     }
 
@@ -579,7 +697,10 @@ impl Session {
         let vehicle = &self.case.vehicle;
         let half = |c: f64| libm::round(c * 2.0) / 2.0;
         if let Some(climate) = &self.car.climate
-            && vehicle.parts.get(&climate.blower).is_some_and(|p| p.place == place)
+            && vehicle
+                .parts
+                .get(&climate.blower)
+                .is_some_and(|p| p.place == place)
         {
             return half(climate.duct_c());
         }
@@ -601,12 +722,3 @@ pub(crate) fn service_port(vehicle: &crate::vehicle::Vehicle) -> Option<String> 
 
 /// Name of the cap on the low-side service port.
 pub const SERVICE_CAP: &str = "service cap";
-
-fn cover_is_cap(_vehicle: &crate::vehicle::Vehicle, cover: &str) -> bool {
-    cover == SERVICE_CAP
-}
-
-/// Leads of the tools, for faces that list them.
-pub fn leads_of(tool: ToolKind) -> &'static [Lead] {
-    tool.leads()
-}

@@ -53,7 +53,10 @@ pub fn key(action: &Action) -> Option<&'static str> {
         Action::Protect => "protect",
         Action::Uncover(_) | Action::Cover(_) => "cover",
         Action::Pull(_) => "pull",
-        Action::Fit { item: Item::Original | Item::Spare, .. } => "fit",
+        Action::Fit {
+            item: Item::Original | Item::Spare,
+            ..
+        } => "fit",
         Action::Unplug(_) => "unplug",
         Action::Plug(_) => "plug",
         Action::Wiggle(_) => "wiggle",
@@ -92,12 +95,23 @@ pub fn minutes(case: &Case, action: &Action) -> f64 {
     if let Action::Wait(ticks) = action {
         return f64::from(*ticks) / 600.0;
     }
-    if let Action::Repair { target, method: Method::Replace } = action {
-        return case.vehicle.parts.get(target).map_or(20.0, |p| p.replace_minutes);
+    if let Action::Repair {
+        target,
+        method: Method::Replace,
+    } = action
+    {
+        return case
+            .vehicle
+            .parts
+            .get(target)
+            .map_or(20.0, |p| p.replace_minutes);
     }
     let Some(key) = key(action) else { return 0.0 };
     if let Some(minutes) = case.scenario.minutes.get(key) {
         return *minutes;
     }
-    STANDARD.iter().find(|(k, _)| *k == key).map_or(0.0, |(_, m)| *m)
+    STANDARD
+        .iter()
+        .find(|(k, _)| *k == key)
+        .map_or(0.0, |(_, m)| *m)
 }

@@ -136,7 +136,11 @@ impl Session {
             engine_running: car.engine.running(),
             protected: self.protected,
             uncovered: self.uncovered.clone(),
-            pulled: slots.iter().filter(|(_, s)| s.out).map(|(p, _)| p.clone()).collect(),
+            pulled: slots
+                .iter()
+                .filter(|(_, s)| s.out)
+                .map(|(p, _)| p.clone())
+                .collect(),
             spares_fitted: slots
                 .iter()
                 .filter(|(_, s)| s.spare && !s.out)
@@ -148,7 +152,12 @@ impl Session {
             dial: self.dial,
             breakout: car.hw.breakout.clone(),
             gauge_on: self.gauge_on,
-            blown_tools: self.tools.iter().filter(|(_, s)| s.blown).map(|(t, _)| *t).collect(),
+            blown_tools: self
+                .tools
+                .iter()
+                .filter(|(_, s)| s.blown)
+                .map(|(t, _)| *t)
+                .collect(),
             readings,
             sounds: senses::sounds(car),
             motion: Motion {
@@ -184,7 +193,13 @@ impl Session {
     /// What is in the way.
     pub fn reach(&self, point: &str) -> Result<(), Refusal> {
         let index = self.points.find(point)?;
-        self.points.reach(index, &self.case.vehicle, &self.car.hw, self.station, &self.uncovered)
+        self.points.reach(
+            index,
+            &self.case.vehicle,
+            &self.car.hw,
+            self.station,
+            &self.uncovered,
+        )
     }
 
     /// Actions done so far with what they showed.

@@ -31,9 +31,14 @@ enum Access {
     /// Fuse in its slot or laid aside.
     Tab,
     /// From behind with the plug on; in its face with the plug off.
-    Behind { connector: String, back_probe: bool },
+    Behind {
+        connector: String,
+        back_probe: bool,
+    },
     /// Plug must be off.
-    PlugOff { connector: String },
+    PlugOff {
+        connector: String,
+    },
 }
 
 /// All points of a car.
@@ -71,13 +76,21 @@ pub(crate) fn printed(relay: &Relay, terminal: &str) -> Option<String> {
 
 fn blade(relay: &Relay, terminal: &str) -> BladeSize {
     let coil = matches!(terminal, "85" | "86");
-    if relay.blades == Blades::WideAndNarrow && coil { BladeSize::Narrow } else { BladeSize::Wide }
+    if relay.blades == Blades::WideAndNarrow && coil {
+        BladeSize::Narrow
+    } else {
+        BladeSize::Wide
+    }
 }
 
 impl Points {
     pub fn new(case: &Case) -> Points {
-        let mut points =
-            Points { infos: Vec::new(), by_id: BTreeMap::new(), at: Vec::new(), access: Vec::new() };
+        let mut points = Points {
+            infos: Vec::new(),
+            by_id: BTreeMap::new(),
+            at: Vec::new(),
+            access: Vec::new(),
+        };
         let vehicle = &case.vehicle;
         let mut connector_of = BTreeMap::new();
         for (id, connector) in &vehicle.connectors {
@@ -92,7 +105,16 @@ impl Points {
             Kind::GroundStud { .. } => Some((p, p.place.clone())),
             _ => None,
         }) {
-            points.add("paint", "", &place, PointKind::Paint, None, None, At::Paint, Access::Always);
+            points.add(
+                "paint",
+                "",
+                &place,
+                PointKind::Paint,
+                None,
+                None,
+                At::Paint,
+                Access::Always,
+            );
         }
         points
     }
@@ -136,30 +158,102 @@ impl Points {
                     let (mark, size) = (printed(relay, terminal), Some(blade(relay, terminal)));
                     let pin = format!("{id}.{terminal}");
                     let name = letter(i);
-                    self.add(&format!("{id}.{name}"), id, place, PointKind::Cavity, mark.clone(), size, At::Terminal(pin.clone()), Access::SlotEmpty);
-                    self.add(&format!("{id}:{name}"), id, place, PointKind::Blade, mark, size, At::Inner(pin), Access::PartOut);
+                    self.add(
+                        &format!("{id}.{name}"),
+                        id,
+                        place,
+                        PointKind::Cavity,
+                        mark.clone(),
+                        size,
+                        At::Terminal(pin.clone()),
+                        Access::SlotEmpty,
+                    );
+                    self.add(
+                        &format!("{id}:{name}"),
+                        id,
+                        place,
+                        PointKind::Blade,
+                        mark,
+                        size,
+                        At::Inner(pin),
+                        Access::PartOut,
+                    );
                 }
             }
             Kind::Fuse { .. } => {
                 for (i, terminal) in case.arrangements[id].iter().enumerate() {
                     let pin = format!("{id}.{terminal}");
                     let name = letter(i);
-                    self.add(&format!("{id}.{name}"), id, place, PointKind::Cavity, None, None, At::Terminal(pin.clone()), Access::SlotEmpty);
-                    self.add(&format!("{id}:{name}"), id, place, PointKind::TestTab, None, None, At::Inner(pin), Access::Tab);
+                    self.add(
+                        &format!("{id}.{name}"),
+                        id,
+                        place,
+                        PointKind::Cavity,
+                        None,
+                        None,
+                        At::Terminal(pin.clone()),
+                        Access::SlotEmpty,
+                    );
+                    self.add(
+                        &format!("{id}:{name}"),
+                        id,
+                        place,
+                        PointKind::TestTab,
+                        None,
+                        None,
+                        At::Inner(pin),
+                        Access::Tab,
+                    );
                 }
             }
             Kind::Battery { .. } => {
                 for (pin, mark) in [("pos", "+"), ("neg", "-")] {
                     let name = format!("{id}.{pin}");
-                    self.add(&format!("{id}:{pin}"), id, place, PointKind::Post, Some(mark.into()), None, At::Inner(name.clone()), Access::Always);
-                    self.add(&name.clone(), id, place, PointKind::Stud, Some(mark.into()), None, At::Terminal(name), Access::Always);
+                    self.add(
+                        &format!("{id}:{pin}"),
+                        id,
+                        place,
+                        PointKind::Post,
+                        Some(mark.into()),
+                        None,
+                        At::Inner(name.clone()),
+                        Access::Always,
+                    );
+                    self.add(
+                        &name.clone(),
+                        id,
+                        place,
+                        PointKind::Stud,
+                        Some(mark.into()),
+                        None,
+                        At::Terminal(name),
+                        Access::Always,
+                    );
                 }
             }
             Kind::GroundStud { on, lugs } => {
-                self.add(&format!("{id}:stud"), id, place, PointKind::Stud, None, None, At::Metal(*on), Access::Always);
+                self.add(
+                    &format!("{id}:stud"),
+                    id,
+                    place,
+                    PointKind::Stud,
+                    None,
+                    None,
+                    At::Metal(*on),
+                    Access::Always,
+                );
                 for i in 1..=*lugs {
                     let name = format!("{id}.{i}");
-                    self.add(&name.clone(), id, place, PointKind::Stud, None, None, At::Terminal(name), Access::Always);
+                    self.add(
+                        &name.clone(),
+                        id,
+                        place,
+                        PointKind::Stud,
+                        None,
+                        None,
+                        At::Terminal(name),
+                        Access::Always,
+                    );
                 }
             }
             Kind::Splice { .. } => {}
@@ -171,12 +265,42 @@ impl Points {
                         Some(connector) => {
                             let connector = (*connector).clone();
                             let data = &case.vehicle.connectors[&connector];
-                            let behind = Access::Behind { connector: connector.clone(), back_probe: data.back_probe };
-                            self.add(&name, id, &data.place, PointKind::BackProbe, mark.clone(), None, At::Terminal(name.clone()), behind);
-                            self.add(&format!("{id}:{pin}"), id, &data.place, PointKind::Pin, mark, None, At::Inner(name.clone()), Access::PlugOff { connector });
+                            let behind = Access::Behind {
+                                connector: connector.clone(),
+                                back_probe: data.back_probe,
+                            };
+                            self.add(
+                                &name,
+                                id,
+                                &data.place,
+                                PointKind::BackProbe,
+                                mark.clone(),
+                                None,
+                                At::Terminal(name.clone()),
+                                behind,
+                            );
+                            self.add(
+                                &format!("{id}:{pin}"),
+                                id,
+                                &data.place,
+                                PointKind::Pin,
+                                mark,
+                                None,
+                                At::Inner(name.clone()),
+                                Access::PlugOff { connector },
+                            );
                         }
                         None => {
-                            self.add(&name, id, place, PointKind::Stud, mark, None, At::Terminal(name.clone()), Access::Always);
+                            self.add(
+                                &name,
+                                id,
+                                place,
+                                PointKind::Stud,
+                                mark,
+                                None,
+                                At::Terminal(name.clone()),
+                                Access::Always,
+                            );
                         }
                     }
                 }
@@ -221,32 +345,47 @@ impl Points {
                 if hw.is_out(&info.part) || hw.breakout.as_deref() == Some(&info.part) {
                     Ok(())
                 } else {
-                    Err(Refusal::Fitted { what: info.part.clone() })
+                    Err(Refusal::Fitted {
+                        what: info.part.clone(),
+                    })
                 }
             }
             Access::PartOut => {
                 if hw.is_out(&info.part) {
                     Ok(())
                 } else {
-                    Err(Refusal::Fitted { what: info.part.clone() })
+                    Err(Refusal::Fitted {
+                        what: info.part.clone(),
+                    })
                 }
             }
-            Access::Behind { connector, back_probe } => {
+            Access::Behind {
+                connector,
+                back_probe,
+            } => {
                 if vehicle.connectors[connector].off_limits {
-                    Err(Refusal::OffLimits { what: connector.clone() })
+                    Err(Refusal::OffLimits {
+                        what: connector.clone(),
+                    })
                 } else if *back_probe || hw.unplugged.contains(connector) {
                     Ok(())
                 } else {
-                    Err(Refusal::NoAccess { point: info.id.clone() })
+                    Err(Refusal::NoAccess {
+                        point: info.id.clone(),
+                    })
                 }
             }
             Access::PlugOff { connector } => {
                 if vehicle.connectors[connector].off_limits {
-                    Err(Refusal::OffLimits { what: connector.clone() })
+                    Err(Refusal::OffLimits {
+                        what: connector.clone(),
+                    })
                 } else if hw.unplugged.contains(connector) {
                     Ok(())
                 } else {
-                    Err(Refusal::Fitted { what: connector.clone() })
+                    Err(Refusal::Fitted {
+                        what: connector.clone(),
+                    })
                 }
             }
         }
@@ -274,10 +413,14 @@ pub(crate) fn reach_place(
         Station::Bay | Station::Box | Station::Bench => 1,
     };
     if near(station) != near(data.station) {
-        return Err(Refusal::GoFirst { station: data.station });
+        return Err(Refusal::GoFirst {
+            station: data.station,
+        });
     }
     match &data.cover {
-        Some(cover) if !uncovered.contains(cover) => Err(Refusal::CoverOn { cover: cover.clone() }),
+        Some(cover) if !uncovered.contains(cover) => Err(Refusal::CoverOn {
+            cover: cover.clone(),
+        }),
         _ => Ok(()),
     }
 }

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use super::Session;
 use super::observation::{MeterDisplay, Observation};
 use super::refusal::Refusal;
-use super::Session;
 use crate::circuit::{Attachment, NodeId, Solution};
 use crate::elements::fuse::FuseHeat;
 use crate::elements::meter::ohms_source_ohms;
@@ -42,10 +42,15 @@ struct Joined {
 
 impl Session {
     fn nodes(&self, tool: ToolKind, state: &ToolState) -> Option<(NodeId, NodeId, String)> {
-        let [first, second] = tool.leads() else { return None };
+        let [first, second] = tool.leads() else {
+            return None;
+        };
         let (a, b) = (state.leads.get(first)?, state.leads.get(second)?);
         let node = |point: &str| {
-            self.points.find(point).ok().map(|i| self.points.node(i, &self.car.wired))
+            self.points
+                .find(point)
+                .ok()
+                .map(|i| self.points.node(i, &self.car.wired))
         };
         Some((node(a)?, node(b)?, b.clone()))
     }
@@ -54,9 +59,24 @@ impl Session {
     fn join(&self, ohms_series: f64) -> (Vec<Attachment>, Vec<Joined>) {
         let (mut all, mut joined) = (Vec::new(), Vec::new());
         for (tool, state) in &self.tools {
-            let Some((first, second, at)) = self.nodes(*tool, state) else { continue };
-            joined.push(Joined { tool: *tool, first, second, at, index: all.len() });
-            all.extend(reading::attachments(*tool, self.dial, state.blown, first, second, ohms_series));
+            let Some((first, second, at)) = self.nodes(*tool, state) else {
+                continue;
+            };
+            joined.push(Joined {
+                tool: *tool,
+                first,
+                second,
+                at,
+                index: all.len(),
+            });
+            all.extend(reading::attachments(
+                *tool,
+                self.dial,
+                state.blown,
+                first,
+                second,
+                ohms_series,
+            ));
         }
         (all, joined)
     }
@@ -65,7 +85,11 @@ impl Session {
     pub(crate) fn rejoin(&mut self) -> Result<(), Refusal> {
         // With the ohms source off the meter is nowhere: its readings are made with `peek`.
         let (all, _) = self.join(1e5);
-        self.car.tools = if self.dial == Dial::Ohms { self.without_meter() } else { all };
+        self.car.tools = if self.dial == Dial::Ohms {
+            self.without_meter()
+        } else {
+            all
+        };
         self.settle()
     }
 
@@ -76,7 +100,14 @@ impl Session {
                 continue;
             }
             if let Some((first, second, _)) = self.nodes(*tool, state) {
-                all.extend(reading::attachments(*tool, self.dial, state.blown, first, second, 0.0));
+                all.extend(reading::attachments(
+                    *tool,
+                    self.dial,
+                    state.blown,
+                    first,
+                    second,
+                    0.0,
+                ));
             }
         }
         all
@@ -84,7 +115,9 @@ impl Session {
 
     /// Lets the car react at once to what hands did.
     pub(crate) fn settle(&mut self) -> Result<(), Refusal> {
-        self.car.hands_changed().map_err(|e| Refusal::Unsettled { parts: vec![e.to_string()] })
+        self.car.hands_changed().map_err(|e| Refusal::Unsettled {
+            parts: vec![e.to_string()],
+        })
     }
 
     /// What the tools with both leads on show now.
@@ -100,11 +133,19 @@ impl Session {
                 ToolKind::TestLight | ToolKind::LedLight => {
                     let (glow, percent) =
                         reading::glow(j.tool, &self.car.solution, index, j.first, j.second);
-                    shown.push(Observation::Light { tool: j.tool, point: j.at.clone(), glow, percent });
+                    shown.push(Observation::Light {
+                        tool: j.tool,
+                        point: j.at.clone(),
+                        glow,
+                        percent,
+                    });
                 }
                 ToolKind::Meter => {
                     let display = self.meter_display(j, index);
-                    shown.push(Observation::Meter { point: j.at.clone(), display });
+                    shown.push(Observation::Meter {
+                        point: j.at.clone(),
+                        display,
+                    });
                 }
                 _ => {}
             }
@@ -123,11 +164,17 @@ impl Session {
 
     fn meter_display(&mut self, j: &Joined, index: usize) -> MeterDisplay {
         let dial = self.dial;
-        let Some(function) = reading::function(dial) else { return MeterDisplay::Blank };
+        let Some(function) = reading::function(dial) else {
+            return MeterDisplay::Blank;
+        };
         // Where this instrument sits within its accuracy, 0 to 1.
         let instrument = 0.5 + 0.5 * self.case.tolerance("meter");
         let show = |value: f64| match reading::number(function.display_auto(value, instrument)) {
-            Some((value, decimals)) => MeterDisplay::Value { dial, value, decimals },
+            Some((value, decimals)) => MeterDisplay::Value {
+                dial,
+                value,
+                decimals,
+            },
             None => MeterDisplay::OverRange { dial },
         };
         if dial == Dial::Amps && self.tools[&j.tool].blown {
@@ -140,7 +187,8 @@ impl Session {
             };
         }
         let others = self.without_meter();
-        let high = reading::attachments(ToolKind::Meter, Dial::Volts, false, j.first, j.second, 0.0);
+        let high =
+            reading::attachments(ToolKind::Meter, Dial::Volts, false, j.first, j.second, 0.0);
         let mut with = others.clone();
         with.extend(high);
         let foreign = self
@@ -160,15 +208,25 @@ impl Session {
                 j.second,
                 ohms_source_ohms(range),
             ));
-            let Some(solution) = self.car.peek(&with) else { continue };
+            let Some(solution) = self.car.peek(&with) else {
+                continue;
+            };
             match reading::measure(dial, &solution, index, j.second, j.first, foreign) {
                 Measured::Foreign(value) => {
-                    return MeterDisplay::Nonsense { value: libm::round(value.min(9.9e6)) };
+                    return MeterDisplay::Nonsense {
+                        value: libm::round(value.min(9.9e6)),
+                    };
                 }
                 Measured::Open => {}
                 Measured::Value(ohms) => {
-                    if let Some((value, decimals)) = reading::number(range.display(ohms, instrument)) {
-                        last = MeterDisplay::Value { dial, value, decimals };
+                    if let Some((value, decimals)) =
+                        reading::number(range.display(ohms, instrument))
+                    {
+                        last = MeterDisplay::Value {
+                            dial,
+                            value,
+                            decimals,
+                        };
                         break;
                     }
                 }
@@ -186,7 +244,12 @@ impl Session {
     }
 
     /// Puts a lead on a point. The caller has checked that it can.
-    pub(crate) fn put(&mut self, tool: ToolKind, lead: Lead, point: &str) -> Result<Vec<Observation>, Refusal> {
+    pub(crate) fn put(
+        &mut self,
+        tool: ToolKind,
+        lead: Lead,
+        point: &str,
+    ) -> Result<Vec<Observation>, Refusal> {
         let state = self.tools.entry(tool).or_default();
         state.leads.insert(lead, point.to_owned());
         self.rejoin()?;
@@ -198,7 +261,11 @@ impl Session {
     /// Takes a lead off.
     pub(crate) fn lift(&mut self, tool: ToolKind, lead: Lead) -> Result<Vec<Observation>, Refusal> {
         let amps = self.current_through(tool);
-        let point = self.tools.get_mut(&tool).and_then(|s| s.leads.remove(&lead)).unwrap_or_default();
+        let point = self
+            .tools
+            .get_mut(&tool)
+            .and_then(|s| s.leads.remove(&lead))
+            .unwrap_or_default();
         self.rejoin()?;
         let mut seen = self.sparks(amps, &point);
         seen.append(&mut self.car.events);
@@ -209,14 +276,22 @@ impl Session {
         if amps < SPARK_A {
             return Vec::new();
         }
-        vec![Observation::Spark { point: point.to_owned(), strong: amps >= STRONG_SPARK_A }]
+        vec![Observation::Spark {
+            point: point.to_owned(),
+            strong: amps >= STRONG_SPARK_A,
+        }]
     }
 
     /// The lead of a tool that a hand moves from point to point.
     pub(crate) fn free_lead(&self, tool: ToolKind) -> Result<Lead, Refusal> {
-        let [first, second] = tool.leads() else { return Err(Refusal::WrongUse { tool }) };
+        let [first, second] = tool.leads() else {
+            return Err(Refusal::WrongUse { tool });
+        };
         let leads = self.tools.get(&tool).map(|s| &s.leads);
-        match (leads.is_some_and(|l| l.contains_key(first)), leads.is_some_and(|l| l.contains_key(second))) {
+        match (
+            leads.is_some_and(|l| l.contains_key(first)),
+            leads.is_some_and(|l| l.contains_key(second)),
+        ) {
             (true, _) => Ok(*second),
             (false, true) => Ok(*first),
             (false, false) => Err(Refusal::LeadFree { tool }),
@@ -224,9 +299,17 @@ impl Session {
     }
 
     /// Touches a point for some ticks, reads and lets go.
-    fn touch_for(&mut self, tool: ToolKind, point: &str, ticks: u32) -> Result<Vec<Observation>, Refusal> {
+    fn touch_for(
+        &mut self,
+        tool: ToolKind,
+        point: &str,
+        ticks: u32,
+    ) -> Result<Vec<Observation>, Refusal> {
         let lead = self.free_lead(tool)?;
-        let held = self.tools.get(&tool).and_then(|s| s.leads.get(&lead).cloned());
+        let held = self
+            .tools
+            .get(&tool)
+            .and_then(|s| s.leads.get(&lead).cloned());
         let mut seen = self.put(tool, lead, point)?;
         seen.extend(self.run(ticks)?);
         seen.extend(self.readings().into_iter().filter(|o| match o {
@@ -244,12 +327,20 @@ impl Session {
     }
 
     /// Touches a point, reads and lets go.
-    pub(crate) fn touch(&mut self, tool: ToolKind, point: &str) -> Result<Vec<Observation>, Refusal> {
+    pub(crate) fn touch(
+        &mut self,
+        tool: ToolKind,
+        point: &str,
+    ) -> Result<Vec<Observation>, Refusal> {
         self.touch_for(tool, point, TOUCH_TICKS)
     }
 
     /// Touches all cavities of a socket one after the other.
-    pub(crate) fn sweep(&mut self, tool: ToolKind, socket: &str) -> Result<Vec<Observation>, Refusal> {
+    pub(crate) fn sweep(
+        &mut self,
+        tool: ToolKind,
+        socket: &str,
+    ) -> Result<Vec<Observation>, Refusal> {
         let cavities: Vec<String> = self
             .points
             .infos
@@ -267,7 +358,9 @@ impl Session {
     /// Lets the car run for some ticks; what is perceived in passing comes back.
     pub(crate) fn run(&mut self, ticks: u32) -> Result<Vec<Observation>, Refusal> {
         for _ in 0..ticks {
-            self.car.tick().map_err(|e| Refusal::Unsettled { parts: vec![e.to_string()] })?;
+            self.car.tick().map_err(|e| Refusal::Unsettled {
+                parts: vec![e.to_string()],
+            })?;
             self.heat_tools()?;
         }
         Ok(std::mem::take(&mut self.car.events))
@@ -279,7 +372,9 @@ impl Session {
         let fused: Vec<ToolKind> = self
             .tools
             .iter()
-            .filter(|(t, s)| !s.blown && reading::inline_fuse(**t, self.dial).is_some() && s.leads.len() == 2)
+            .filter(|(t, s)| {
+                !s.blown && reading::inline_fuse(**t, self.dial).is_some() && s.leads.len() == 2
+            })
             .map(|(t, _)| *t)
             .collect();
         for tool in fused {
@@ -294,7 +389,10 @@ impl Session {
         }
         if !blew.is_empty() {
             self.rejoin()?;
-            self.car.events.extend(blew.into_iter().map(|tool| Observation::ToolFuseBlew { tool }));
+            self.car.events.extend(
+                blew.into_iter()
+                    .map(|tool| Observation::ToolFuseBlew { tool }),
+            );
         }
         Ok(())
     }
@@ -306,33 +404,48 @@ impl Session {
         let node = self.points.node(index, &self.car.wired);
         let lead = self.free_lead(tool).ok()?;
         let before = self.tools.clone();
-        self.tools.entry(tool).or_default().leads.insert(lead, point.to_owned());
+        self.tools
+            .entry(tool)
+            .or_default()
+            .leads
+            .insert(lead, point.to_owned());
         let (all, joined) = self.join(0.0);
-        let shown = joined.iter().find(|j| j.tool == tool).and_then(|j| match tool {
-            ToolKind::Meter if self.dial == Dial::Ohms => None,
-            _ => {
-                let solution: Solution = self.car.peek(&all)?;
-                let kept = std::mem::replace(&mut self.car.solution, solution);
-                let shown = match tool {
-                    ToolKind::Meter => Some(Observation::Meter {
-                        point: point.to_owned(),
-                        display: self.meter_display(j, j.index),
-                    }),
-                    _ => {
-                        let (glow, percent) =
-                            reading::glow(tool, &self.car.solution, j.index, j.first, node);
-                        Some(Observation::Light { tool, point: point.to_owned(), glow, percent })
-                    }
-                };
-                self.car.solution = kept;
-                shown
-            }
-        });
+        let shown = joined
+            .iter()
+            .find(|j| j.tool == tool)
+            .and_then(|j| match tool {
+                ToolKind::Meter if self.dial == Dial::Ohms => None,
+                _ => {
+                    let solution: Solution = self.car.peek(&all)?;
+                    let kept = std::mem::replace(&mut self.car.solution, solution);
+                    let shown = match tool {
+                        ToolKind::Meter => Some(Observation::Meter {
+                            point: point.to_owned(),
+                            display: self.meter_display(j, j.index),
+                        }),
+                        _ => {
+                            let (glow, percent) =
+                                reading::glow(tool, &self.car.solution, j.index, j.first, node);
+                            Some(Observation::Light {
+                                tool,
+                                point: point.to_owned(),
+                                glow,
+                                percent,
+                            })
+                        }
+                    };
+                    self.car.solution = kept;
+                    shown
+                }
+            });
         let shown = match shown {
             None if tool == ToolKind::Meter && self.dial == Dial::Ohms => joined
                 .iter()
                 .find(|j| j.tool == tool)
-                .map(|j| Observation::Meter { point: point.to_owned(), display: self.meter_display(j, 0) }),
+                .map(|j| Observation::Meter {
+                    point: point.to_owned(),
+                    display: self.meter_display(j, 0),
+                }),
             other => other,
         };
         self.tools = before;

@@ -14,9 +14,17 @@ const PLENTY_OF_AIR: f64 = 0.3;
 
 /// What the dash shows.
 pub(crate) fn dash(car: &Car) -> Dash {
-    let key = car.case.vehicle.controls.iter().find(|(_, c)| c.role == crate::vehicle::Role::Key);
+    let key = car
+        .case
+        .vehicle
+        .controls
+        .iter()
+        .find(|(_, c)| c.role == crate::vehicle::Role::Key);
     let awake = key.is_some_and(|(id, _)| {
-        matches!(car.hw.controls.get(id).map(String::as_str), Some("on" | "start"))
+        matches!(
+            car.hw.controls.get(id).map(String::as_str),
+            Some("on" | "start")
+        )
     });
     Dash {
         rpm: (libm::round(car.engine.rpm / 10.0) * 10.0) as u32,
@@ -34,7 +42,9 @@ pub(crate) fn sounds(car: &Car) -> std::collections::BTreeSet<(Sound, String)> {
             (Some(Drives::Blower), _) if working > SOME_AIR => Sound::Blower,
             (Some(Drives::CoolingFan), _) if working > 0.2 => Sound::Fan,
             (Some(Drives::FuelPump), _) if working > 0.3 => Sound::Pump,
-            (Some(Drives::Starter), _) if car.engine.cranking() && working > 0.75 => Sound::Cranking,
+            (Some(Drives::Starter), _) if car.engine.cranking() && working > 0.75 => {
+                Sound::Cranking
+            }
             (Some(Drives::Starter), _) if car.engine.cranking() => Sound::SlowCranking,
             (_, Acts::Horn) if working > 0.5 => Sound::Horn,
             _ => continue,
@@ -86,14 +96,20 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
             Wrong::Resistance(_)
                 if split_pin(at).is_some_and(|(p, _)| {
                     vehicle.parts.get(p).is_some_and(|p| {
-                        matches!(p.kind, Kind::GroundStud { .. } | Kind::BusBar { .. } | Kind::Battery { .. })
+                        matches!(
+                            p.kind,
+                            Kind::GroundStud { .. } | Kind::BusBar { .. } | Kind::Battery { .. }
+                        )
                     })
                 }) =>
             {
                 Finding::Corrosion
             }
             Wrong::Charge(left) if *left < 0.7 => {
-                let seen_at = car.climate.as_ref().and_then(|c| vehicle.parts.get(&c.clutch));
+                let seen_at = car
+                    .climate
+                    .as_ref()
+                    .and_then(|c| vehicle.parts.get(&c.clutch));
                 if seen_at.is_some_and(|p| p.place == place) {
                     found.push(Finding::OilTrace);
                 }
@@ -101,7 +117,10 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
             }
             Wrong::CondenserBlocked(_) => {
                 let fan = car.climate.as_ref().and_then(|c| c.fans.first());
-                if fan.and_then(|f| vehicle.parts.get(f)).is_some_and(|p| p.place == place) {
+                if fan
+                    .and_then(|f| vehicle.parts.get(f))
+                    .is_some_and(|p| p.place == place)
+                {
                     found.push(Finding::FinsBlocked);
                 }
                 continue;
@@ -114,7 +133,10 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
         }
     }
     if let Some(climate) = &car.climate
-        && vehicle.parts.get(&climate.clutch).is_some_and(|p| p.place == place)
+        && vehicle
+            .parts
+            .get(&climate.clutch)
+            .is_some_and(|p| p.place == place)
     {
         found.push(match (car.engine.running(), climate.engaged) {
             (false, _) => Finding::PulleyStill,
@@ -125,10 +147,18 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
     for load in car.loads.iter().filter(|l| l.place == place) {
         match (load.drives, &vehicle.parts[&load.part].kind) {
             (Some(Drives::CoolingFan), _) => {
-                found.push(if car.working(load) > 0.2 { Finding::FanTurns } else { Finding::FanStill });
+                found.push(if car.working(load) > 0.2 {
+                    Finding::FanTurns
+                } else {
+                    Finding::FanStill
+                });
             }
             (_, Kind::Lamp { .. }) => {
-                found.push(if car.working(load) > 0.4 { Finding::Lit } else { Finding::Unlit });
+                found.push(if car.working(load) > 0.4 {
+                    Finding::Lit
+                } else {
+                    Finding::Unlit
+                });
             }
             _ => {}
         }
@@ -140,13 +170,22 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
     found.dedup();
     let mut seen: Vec<Observation> = found
         .into_iter()
-        .map(|finding| Observation::Seen { place: place.to_owned(), finding })
+        .map(|finding| Observation::Seen {
+            place: place.to_owned(),
+            finding,
+        })
         .collect();
-    if vehicle.places.get(place).is_some_and(|p| p.station == crate::vehicle::Station::Seat) {
+    if vehicle
+        .places
+        .get(place)
+        .is_some_and(|p| p.station == crate::vehicle::Station::Seat)
+    {
         seen.push(Observation::Dash(dash(car)));
     }
     if seen.is_empty() {
-        seen.push(Observation::NothingSeen { place: place.to_owned() });
+        seen.push(Observation::NothingSeen {
+            place: place.to_owned(),
+        });
     }
     seen
 }
@@ -159,10 +198,21 @@ pub(crate) fn inspect(car: &Car, what: &str) -> Vec<Observation> {
     if let Some(part) = vehicle.parts.get(what) {
         if let Kind::Fuse { .. } = part.kind {
             let gone = car.hw.slots.get(what).is_some_and(|s| s.blown())
-                || car.hw.acting_in_part(what).any(|w| matches!(w, Wrong::Blown | Wrong::Open));
-            found.push(if gone { Finding::ElementGone } else { Finding::ElementWhole });
+                || car
+                    .hw
+                    .acting_in_part(what)
+                    .any(|w| matches!(w, Wrong::Blown | Wrong::Open));
+            found.push(if gone {
+                Finding::ElementGone
+            } else {
+                Finding::ElementWhole
+            });
         }
-        if car.hw.acting_in_part(what).any(|w| matches!(w, Wrong::ContactsBurnt(_))) {
+        if car
+            .hw
+            .acting_in_part(what)
+            .any(|w| matches!(w, Wrong::ContactsBurnt(_)))
+        {
             found.push(Finding::HeatMarks);
         }
     }
@@ -171,7 +221,9 @@ pub(crate) fn inspect(car: &Car, what: &str) -> Vec<Observation> {
         None => split_pin(pin).is_some_and(|(part, _)| part == what),
     };
     for state in car.hw.faults.iter().filter(|f| !f.mended) {
-        let Some(pin) = crate::vehicle::wiring::fault_pin(vehicle, &state.fault.at) else { continue };
+        let Some(pin) = crate::vehicle::wiring::fault_pin(vehicle, &state.fault.at) else {
+            continue;
+        };
         if vehicle.wires.contains_key(&state.fault.at) || !in_reach(pin) {
             continue;
         }
@@ -183,13 +235,18 @@ pub(crate) fn inspect(car: &Car, what: &str) -> Vec<Observation> {
         }
     }
     if found.is_empty() {
-        return vec![Observation::NothingSeen { place: what.to_owned() }];
+        return vec![Observation::NothingSeen {
+            place: what.to_owned(),
+        }];
     }
     found.sort_unstable();
     found.dedup();
     found
         .into_iter()
-        .map(|finding| Observation::Seen { place: what.to_owned(), finding })
+        .map(|finding| Observation::Seen {
+            place: what.to_owned(),
+            finding,
+        })
         .collect()
 }
 
@@ -201,7 +258,10 @@ pub(crate) fn listen(car: &Car, place: &str) -> Vec<Observation> {
         .map(|(sound, at)| Observation::Heard { sound, place: at })
         .collect();
     if heard.is_empty() {
-        vec![Observation::Heard { sound: Sound::Silence, place: place.to_owned() }]
+        vec![Observation::Heard {
+            sound: Sound::Silence,
+            place: place.to_owned(),
+        }]
     } else {
         heard
     }
@@ -210,9 +270,14 @@ pub(crate) fn listen(car: &Car, place: &str) -> Vec<Observation> {
 /// What a hand finds at a place.
 pub(crate) fn feel(car: &Car, place: &str) -> Vec<Observation> {
     let vehicle = &car.case.vehicle;
-    let felt = |touch| Observation::Felt { place: place.to_owned(), touch };
+    let felt = |touch| Observation::Felt {
+        place: place.to_owned(),
+        touch,
+    };
     let blower = car.climate.as_ref().and_then(|c| {
-        car.loads.iter().find(|l| l.part == c.blower && l.place == place)
+        car.loads
+            .iter()
+            .find(|l| l.part == c.blower && l.place == place)
     });
     if let (Some(load), Some(climate)) = (blower, &car.climate) {
         let air = car.working(load);
@@ -229,7 +294,11 @@ pub(crate) fn feel(car: &Car, place: &str) -> Vec<Observation> {
             Touch::ColdAir
         })];
     }
-    if car.loads.iter().any(|l| l.place == place && l.drives.is_some() && car.working(l) > 0.2) {
+    if car
+        .loads
+        .iter()
+        .any(|l| l.place == place && l.drives.is_some() && car.working(l) > 0.2)
+    {
         return vec![felt(Touch::Vibrates)];
     }
     let data = vehicle.places.get(place);

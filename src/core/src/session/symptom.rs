@@ -62,7 +62,10 @@ impl Session {
                 {
                     self.station = data.station;
                 }
-                Action::Set { control: control.clone(), to: to.clone() }
+                Action::Set {
+                    control: control.clone(),
+                    to: to.clone(),
+                }
             }
             Step::Wait(seconds) => Action::Wait((seconds * 10.0) as u32),
             Step::Pull(part) | Step::Unplug(part) => {

@@ -55,8 +55,15 @@ const BELIEVE_TICKS: u32 = 20;
 
 impl Unit {
     pub fn new(part: &str, data: &ControlUnit, device: &UnitDevice) -> Unit {
-        let outputs = device.outputs.iter().map(|(n, e)| (n.clone(), *e, false)).collect();
-        let fresh = RuleState { resting: u32::MAX / 2, ..RuleState::default() };
+        let outputs = device
+            .outputs
+            .iter()
+            .map(|(n, e)| (n.clone(), *e, false))
+            .collect();
+        let fresh = RuleState {
+            resting: u32::MAX / 2,
+            ..RuleState::default()
+        };
         Unit {
             part: part.to_owned(),
             rules: vec![fresh; data.rules.len()],
@@ -87,7 +94,10 @@ impl Unit {
     /// The element of an output when it is on.
     pub fn output_on(&self, name: &str) -> Element {
         let output = &self.data.outputs[name];
-        Element::Limiter { on_ohms: output.on_ohms, limit_a: output.limit_a }
+        Element::Limiter {
+            on_ohms: output.on_ohms,
+            limit_a: output.limit_a,
+        }
     }
 
     /// Current limit of an output, amperes.
@@ -100,7 +110,10 @@ impl Unit {
     }
 
     fn input(&self, solution: &Solution, name: &str) -> f64 {
-        self.device.inputs.get(name).map_or(0.0, |n| self.volts(solution, *n))
+        self.device
+            .inputs
+            .get(name)
+            .map_or(0.0, |n| self.volts(solution, *n))
     }
 
     fn asserted(&self, solution: &Solution, when: &[Asserted]) -> bool {
@@ -128,7 +141,13 @@ impl Unit {
             return None;
         }
         let ohms = pull_up * v / (5.0 - v);
-        Some(crate::elements::transducer::Thermistor { ohms_25c: t.ohms_25c, beta_k: t.beta_k }.celsius(ohms))
+        Some(
+            crate::elements::transducer::Thermistor {
+                ohms_25c: t.ohms_25c,
+                beta_k: t.beta_k,
+            }
+            .celsius(ohms),
+        )
     }
 
     /// One tick. Returns whether anything it drives changed.
@@ -141,7 +160,10 @@ impl Unit {
         let mut changed = powered != self.powered;
         self.powered = powered;
         if woke {
-            let fresh = RuleState { resting: u32::MAX / 2, ..RuleState::default() };
+            let fresh = RuleState {
+                resting: u32::MAX / 2,
+                ..RuleState::default()
+            };
             let latched: Vec<bool> = self.rules.iter().map(|r| r.latched).collect();
             self.rules = vec![fresh; self.rules.len()];
             for (rule, latched) in self.rules.iter_mut().zip(latched) {
@@ -197,7 +219,10 @@ impl Unit {
                         None => {
                             state.implausible = state.implausible.saturating_add(1);
                             ok = false;
-                            if c.latches && facts.engine_running && state.implausible >= BELIEVE_TICKS {
+                            if c.latches
+                                && facts.engine_running
+                                && state.implausible >= BELIEVE_TICKS
+                            {
                                 state.latched = true;
                             }
                         }
@@ -205,7 +230,8 @@ impl Unit {
                 }
                 let above = |t: &Option<Temperature>, default: bool| {
                     t.as_ref().map_or(default, |t| {
-                        self.temperature(solution, t).is_some_and(|c| c >= t.limit_c)
+                        self.temperature(solution, t)
+                            .is_some_and(|c| c >= t.limit_c)
                     })
                 };
                 ok &= above(&c.evaporator, true) && above(&c.ambient, true);
@@ -216,8 +242,16 @@ impl Unit {
                 switch(state, ok, ticks(c.delay_s), ticks(c.restart_delay_s), 0);
                 &c.output
             }
-            Rule::Follow { output, when, engine_running, on_delay_s, off_delay_s, at_most_s } => {
-                let mut ok = self.asserted(solution, when) && (facts.engine_running || !engine_running);
+            Rule::Follow {
+                output,
+                when,
+                engine_running,
+                on_delay_s,
+                off_delay_s,
+                at_most_s,
+            } => {
+                let mut ok =
+                    self.asserted(solution, when) && (facts.engine_running || !engine_running);
                 if let Some(most) = at_most_s {
                     if !ok {
                         state.running = 0;
@@ -235,7 +269,14 @@ impl Unit {
                 state.on = facts.engine_turning || priming;
                 output
             }
-            Rule::Fan { output, with_output, pressure, on_kpa, off_kpa, on_coolant_c } => {
+            Rule::Fan {
+                output,
+                with_output,
+                pressure,
+                on_kpa,
+                off_kpa,
+                on_coolant_c,
+            } => {
                 let with = with_output
                     .as_ref()
                     .is_some_and(|n| self.outputs.iter().any(|(o, _, on)| o == n && *on));
@@ -249,7 +290,10 @@ impl Unit {
                 state.on = with || by_pressure || by_coolant;
                 output
             }
-            Rule::Glow { output, seconds_at_0c } => {
+            Rule::Glow {
+                output,
+                seconds_at_0c,
+            } => {
                 let seconds = seconds_at_0c * (1.0 - facts.ambient_c / 40.0).clamp(0.0, 1.5);
                 state.on = state.running < ticks(seconds) && facts.key_on;
                 state.running = state.running.saturating_add(1);

@@ -38,7 +38,13 @@ pub fn attachments(
     second: NodeId,
     series_ohms: f64,
 ) -> Vec<Attachment> {
-    let between = |element| vec![Attachment { a: second, b: first, element }];
+    let between = |element| {
+        vec![Attachment {
+            a: second,
+            b: first,
+            element,
+        }]
+    };
     match tool {
         ToolKind::TestLight => between(Element::Filament {
             rated_v: TEST_LIGHT.rated_v,
@@ -53,33 +59,62 @@ pub fn attachments(
                 ohms: LED_TEST_LIGHT.ohms,
             };
             vec![
-                Attachment { a: second, b: first, element: element.clone() },
-                Attachment { a: first, b: second, element },
+                Attachment {
+                    a: second,
+                    b: first,
+                    element: element.clone(),
+                },
+                Attachment {
+                    a: first,
+                    b: second,
+                    element,
+                },
             ]
         }
         ToolKind::FusedJumper if blown => Vec::new(),
         ToolKind::FusedJumper => {
             let fuse = inline_fuse(tool, dial).map_or(0.005, |f| f.cold_ohms());
-            between(Element::Resistor { ohms: JUMPER_OHMS + fuse })
+            between(Element::Resistor {
+                ohms: JUMPER_OHMS + fuse,
+            })
         }
         ToolKind::PlainJumper => between(Element::Resistor { ohms: JUMPER_OHMS }),
         ToolKind::Meter => match dial {
             Dial::Off => Vec::new(),
-            Dial::Volts => between(Element::Resistor { ohms: VOLTS_INPUT_OHMS }),
+            Dial::Volts => between(Element::Resistor {
+                ohms: VOLTS_INPUT_OHMS,
+            }),
             Dial::Amps if blown => Vec::new(),
-            Dial::Amps => between(Element::Resistor { ohms: AMPS_SHUNT_OHMS }),
-            Dial::Ohms => between(Element::Source { emf_v: OHMS_SOURCE_V, ohms: series_ohms + LEADS_OHMS }),
+            Dial::Amps => between(Element::Resistor {
+                ohms: AMPS_SHUNT_OHMS,
+            }),
+            Dial::Ohms => between(Element::Source {
+                emf_v: OHMS_SOURCE_V,
+                ohms: series_ohms + LEADS_OHMS,
+            }),
         },
         ToolKind::Breakout | ToolKind::Gauge | ToolKind::Lamp | ToolKind::Thermometer => Vec::new(),
     }
 }
 
 /// Brightness of a light: the eye's class and light output in percent of rated.
-pub fn glow(tool: ToolKind, solution: &Solution, index: usize, first: NodeId, second: NodeId) -> (Glow, u8) {
+pub fn glow(
+    tool: ToolKind,
+    solution: &Solution,
+    index: usize,
+    first: NodeId,
+    second: NodeId,
+) -> (Glow, u8) {
     let percent = |light: f64| libm::round(100.0 * light.clamp(0.0, 2.0)) as u8;
     if tool == ToolKind::LedLight {
-        let amps = solution.tool_current(index).abs().max(solution.tool_current(index + 1).abs());
-        return (LED_TEST_LIGHT.glow(amps), percent(LED_TEST_LIGHT.relative_light(amps)));
+        let amps = solution
+            .tool_current(index)
+            .abs()
+            .max(solution.tool_current(index + 1).abs());
+        return (
+            LED_TEST_LIGHT.glow(amps),
+            percent(LED_TEST_LIGHT.relative_light(amps)),
+        );
     }
     let volts = solution.difference(first, second).unwrap_or(0.0).abs();
     let light = TEST_LIGHT.relative_light(volts);
@@ -139,9 +174,7 @@ pub fn function(dial: Dial) -> Option<Function> {
 /// Number and decimals of a display, if it is not overloaded.
 pub fn number(shown: Shown) -> Option<(f64, u8)> {
     match shown {
-        Shown::Number { decimals, .. } => {
-            Some((shown.value()?, decimals.clamp(0, 9) as u8))
-        }
+        Shown::Number { decimals, .. } => Some((shown.value()?, decimals.clamp(0, 9) as u8)),
         Shown::Overload => None,
     }
 }

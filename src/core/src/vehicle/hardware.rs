@@ -24,7 +24,11 @@ pub struct SlotState {
 impl SlotState {
     /// The item in use has blown.
     pub fn blown(&self) -> bool {
-        if self.spare { self.spare_blown } else { self.original_blown }
+        if self.spare {
+            self.spare_blown
+        } else {
+            self.original_blown
+        }
     }
 }
 

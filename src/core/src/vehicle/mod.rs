@@ -1,5 +1,6 @@
 //! Vehicles: the file's types, the checked model, the network made from it.
 
+pub mod check;
 pub mod file;
 pub mod hardware;
 pub mod pins;

@@ -56,9 +56,9 @@ impl Kind {
             }
             Kind::GroundStud { lugs, .. } => numbered(*lugs),
             Kind::Splice { ways } | Kind::BusBar { ways } => numbered(*ways),
-            Kind::Inline { cavities } => {
-                (1..=*cavities).flat_map(|i| [format!("{i}a"), format!("{i}b")]).collect()
-            }
+            Kind::Inline { cavities } => (1..=*cavities)
+                .flat_map(|i| [format!("{i}a"), format!("{i}b")])
+                .collect(),
         }
     }
 

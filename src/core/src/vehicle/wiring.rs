@@ -38,18 +38,55 @@ struct WireElement {
 #[derive(Clone, Debug)]
 #[allow(missing_docs)]
 pub enum Device {
-    Battery { source: ElementId },
-    Alternator { source: ElementId },
-    Switch { control: String, ways: Vec<(ElementId, Vec<String>)> },
-    PressureSwitch { element: ElementId },
-    Fuse { element: ElementId, amps: f64, ohms: f64 },
-    Relay { coil: ElementId, make: ElementId, rest: Option<ElementId>, forward: ElementId, backward: ElementId },
-    Clutch { coil: ElementId, forward: ElementId, backward: ElementId },
-    Motor { element: ElementId },
-    Lamp { element: ElementId },
-    Resistor { element: ElementId },
-    PressureSensor { draw: ElementId, output: ElementId, supply: NodeId, ground: NodeId, signal: NodeId },
-    Thermistor { element: ElementId },
+    Battery {
+        source: ElementId,
+    },
+    Alternator {
+        source: ElementId,
+    },
+    Switch {
+        control: String,
+        ways: Vec<(ElementId, Vec<String>)>,
+    },
+    PressureSwitch {
+        element: ElementId,
+    },
+    Fuse {
+        element: ElementId,
+        amps: f64,
+        ohms: f64,
+    },
+    Relay {
+        coil: ElementId,
+        make: ElementId,
+        rest: Option<ElementId>,
+        forward: ElementId,
+        backward: ElementId,
+    },
+    Clutch {
+        coil: ElementId,
+        forward: ElementId,
+        backward: ElementId,
+    },
+    Motor {
+        element: ElementId,
+    },
+    Lamp {
+        element: ElementId,
+    },
+    Resistor {
+        element: ElementId,
+    },
+    PressureSensor {
+        draw: ElementId,
+        output: ElementId,
+        supply: NodeId,
+        ground: NodeId,
+        signal: NodeId,
+    },
+    Thermistor {
+        element: ElementId,
+    },
     ControlUnit(UnitDevice),
     Joints,
 }
@@ -98,7 +135,9 @@ pub type Arrangements = BTreeMap<String, Vec<String>>;
 
 /// The terminal that lands in the cavity of `terminal` when a relay is put in turned half round.
 fn opposite(arrangements: &Arrangements, part: &str, terminal: &str) -> String {
-    let Some(order) = arrangements.get(part) else { return terminal.to_owned() };
+    let Some(order) = arrangements.get(part) else {
+        return terminal.to_owned();
+    };
     match order.iter().position(|t| t == terminal) {
         Some(i) => order[order.len() - 1 - i].clone(),
         None => terminal.to_owned(),
@@ -115,7 +154,11 @@ const UNPOWERED_OHMS: f64 = 10_000.0;
 
 /// Diode of a relay or clutch: a small silicon rectifier (handbook values, from memory).
 fn rectifier() -> Element {
-    Element::Diode { saturation_a: 1e-9, slope_v: 0.045, ohms: 0.05 }
+    Element::Diode {
+        saturation_a: 1e-9,
+        slope_v: 0.045,
+        ohms: 0.05,
+    }
 }
 
 struct Builder<'a> {
@@ -147,8 +190,12 @@ impl Builder<'_> {
         };
         let ohms = base * (1.0 + 0.3 * (self.tolerance)(&name));
         let terminal = self.network.node(&name);
-        let joint =
-            self.network.add(&format!("contact {name}"), terminal, meets, Element::Resistor { ohms });
+        let joint = self.network.add(
+            &format!("contact {name}"),
+            terminal,
+            meets,
+            Element::Resistor { ohms },
+        );
         self.pins.insert(
             name.clone(),
             Pin {
@@ -157,7 +204,10 @@ impl Builder<'_> {
                 joint,
                 joint_ohms: ohms,
                 part: part.to_owned(),
-                connector: self.connector_of.get(name.as_str()).map(|c| (*c).to_owned()),
+                connector: self
+                    .connector_of
+                    .get(name.as_str())
+                    .map(|c| (*c).to_owned()),
             },
         );
     }
@@ -233,7 +283,9 @@ impl Wired {
                 let at = &state.fault.at;
                 let name = vehicle.wires.get(at).map_or(at.as_str(), |w| w.to.as_str());
                 let terminal = b.pins.get(name)?.terminal;
-                let id = b.network.add(&format!("short at {at}"), terminal, node, Element::Open);
+                let id = b
+                    .network
+                    .add(&format!("short at {at}"), terminal, node, Element::Open);
                 Some((id, ohms))
             }));
         }
@@ -270,7 +322,11 @@ impl Wired {
             for wrong in hw.acting(id) {
                 match wrong {
                     Wrong::Open => element = Element::Open,
-                    Wrong::Resistance(extra) => element = Element::Resistor { ohms: w.ohms + extra },
+                    Wrong::Resistance(extra) => {
+                        element = Element::Resistor {
+                            ohms: w.ohms + extra,
+                        }
+                    }
                     _ => {}
                 }
             }
@@ -279,7 +335,14 @@ impl Wired {
         for (state, short) in hw.faults.iter().zip(&self.shorts) {
             if let Some((element, ohms)) = short {
                 let there = !state.mended && !state.away;
-                self.network.set(*element, if there { Element::Resistor { ohms: *ohms } } else { Element::Open });
+                self.network.set(
+                    *element,
+                    if there {
+                        Element::Resistor { ohms: *ohms }
+                    } else {
+                        Element::Open
+                    },
+                );
             }
         }
         for (id, device) in &self.devices {
@@ -293,7 +356,9 @@ impl Wired {
             let mut ohms = pin.joint_ohms;
             if let Some(connector) = &pin.connector {
                 open |= hw.unplugged.contains(connector);
-                open |= hw.acting(connector).any(|w| matches!(w, Wrong::NotSeated | Wrong::Open));
+                open |= hw
+                    .acting(connector)
+                    .any(|w| matches!(w, Wrong::NotSeated | Wrong::Open));
             }
             for wrong in hw.acting(name) {
                 match wrong {
@@ -302,7 +367,14 @@ impl Wired {
                     _ => {}
                 }
             }
-            self.network.set(pin.joint, if open { Element::Open } else { Element::Resistor { ohms } });
+            self.network.set(
+                pin.joint,
+                if open {
+                    Element::Open
+                } else {
+                    Element::Resistor { ohms }
+                },
+            );
         }
     }
 
@@ -323,32 +395,78 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
     match (device, kind) {
         (Device::Switch { control, ways }, _) => {
             let position = hw.controls.get(control).map_or("", String::as_str);
-            let stuck_open = hw.acting(id).chain(hw.acting(control)).any(|w| matches!(w, Wrong::StuckOpen | Wrong::Open));
+            let stuck_open = hw
+                .acting(id)
+                .chain(hw.acting(control))
+                .any(|w| matches!(w, Wrong::StuckOpen | Wrong::Open));
             let stuck_closed = hw.acting(id).any(|w| matches!(w, Wrong::StuckClosed));
             let extra: f64 = hw
                 .acting(id)
-                .map(|w| if let Wrong::Resistance(r) = w { *r } else { 0.0 })
+                .map(|w| {
+                    if let Wrong::Resistance(r) = w {
+                        *r
+                    } else {
+                        0.0
+                    }
+                })
                 .sum();
             for (element, closed_in) in ways {
-                let closed = (closed_in.iter().any(|p| p == position) || stuck_closed) && !stuck_open;
-                network.set(*element, if closed { Element::Resistor { ohms: SWITCH_OHMS + extra } } else { Element::Open });
+                let closed =
+                    (closed_in.iter().any(|p| p == position) || stuck_closed) && !stuck_open;
+                network.set(
+                    *element,
+                    if closed {
+                        Element::Resistor {
+                            ohms: SWITCH_OHMS + extra,
+                        }
+                    } else {
+                        Element::Open
+                    },
+                );
             }
         }
         (Device::Fuse { element, ohms, .. }, _) => {
-            let gone = hw.slots.get(id).is_some_and(super::hardware::SlotState::blown)
-                || hw.acting_in_part(id).any(|w| matches!(w, Wrong::Blown | Wrong::Open));
-            network.set(*element, if gone { Element::Open } else { Element::Resistor { ohms: *ohms } });
+            let gone = hw
+                .slots
+                .get(id)
+                .is_some_and(super::hardware::SlotState::blown)
+                || hw
+                    .acting_in_part(id)
+                    .any(|w| matches!(w, Wrong::Blown | Wrong::Open));
+            network.set(
+                *element,
+                if gone {
+                    Element::Open
+                } else {
+                    Element::Resistor { ohms: *ohms }
+                },
+            );
         }
-        (Device::Relay { coil, make, rest, forward, backward }, Kind::Relay(spec)) => {
+        (
+            Device::Relay {
+                coil,
+                make,
+                rest,
+                forward,
+                backward,
+            },
+            Kind::Relay(spec),
+        ) => {
             let data = relay_values(spec);
-            let mut coil_element = Element::Resistor { ohms: spec.coil_ohms };
+            let mut coil_element = Element::Resistor {
+                ohms: spec.coil_ohms,
+            };
             let mut make_element = data.contact(*coil, false);
             let mut rest_element = data.contact(*coil, true);
             let (mut there, mut reversed) = (spec.suppression == Suppression::Diode, false);
             for wrong in hw.acting_in_part(id) {
                 match wrong {
                     Wrong::CoilOpen | Wrong::Open => coil_element = Element::Open,
-                    Wrong::CoilShorted(f) => coil_element = Element::Resistor { ohms: spec.coil_ohms * f },
+                    Wrong::CoilShorted(f) => {
+                        coil_element = Element::Resistor {
+                            ohms: spec.coil_ohms * f,
+                        }
+                    }
                     Wrong::ContactsOpen => make_element = Element::Open,
                     Wrong::ContactsBurnt(r) => {
                         if let Element::Contact { ohms, .. } = &mut make_element {
@@ -356,7 +474,9 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
                         }
                     }
                     Wrong::ContactsWelded => {
-                        make_element = Element::Resistor { ohms: data.contact_ohms };
+                        make_element = Element::Resistor {
+                            ohms: data.contact_ohms,
+                        };
                         rest_element = Element::Open;
                     }
                     Wrong::DiodeReversed => reversed = true,
@@ -373,10 +493,31 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
                 Suppression::Resistor(ohms) => Element::Resistor { ohms },
                 _ => Element::Open,
             };
-            network.set(*forward, if there && !reversed { rectifier() } else { resistor });
-            network.set(*backward, if there && reversed { rectifier() } else { Element::Open });
+            network.set(
+                *forward,
+                if there && !reversed {
+                    rectifier()
+                } else {
+                    resistor
+                },
+            );
+            network.set(
+                *backward,
+                if there && reversed {
+                    rectifier()
+                } else {
+                    Element::Open
+                },
+            );
         }
-        (Device::Clutch { coil, forward, backward }, Kind::ClutchCoil { ohms, diode, .. }) => {
+        (
+            Device::Clutch {
+                coil,
+                forward,
+                backward,
+            },
+            Kind::ClutchCoil { ohms, diode, .. },
+        ) => {
             let (mut there, mut reversed) = (*diode, false);
             let mut element = Element::Resistor { ohms: *ohms };
             for wrong in hw.acting_in_part(id) {
@@ -389,23 +530,56 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
                 }
             }
             network.set(*coil, element);
-            network.set(*forward, if there && !reversed { rectifier() } else { Element::Open });
-            network.set(*backward, if there && reversed { rectifier() } else { Element::Open });
+            network.set(
+                *forward,
+                if there && !reversed {
+                    rectifier()
+                } else {
+                    Element::Open
+                },
+            );
+            network.set(
+                *backward,
+                if there && reversed {
+                    rectifier()
+                } else {
+                    Element::Open
+                },
+            );
         }
-        (Device::Motor { element }, Kind::Motor { rated_v, rated_a, stall_a, rated_rpm, .. }) => {
+        (
+            Device::Motor { element },
+            Kind::Motor {
+                rated_v,
+                rated_a,
+                stall_a,
+                rated_rpm,
+                ..
+            },
+        ) => {
             let mut value = motor_element(*rated_v, *rated_a, *stall_a, *rated_rpm);
             for wrong in hw.acting_in_part(id) {
                 match wrong {
                     Wrong::Open | Wrong::CoilOpen => value = Element::Open,
-                    Wrong::Seized => value = Element::Resistor { ohms: rated_v / stall_a },
+                    Wrong::Seized => {
+                        value = Element::Resistor {
+                            ohms: rated_v / stall_a,
+                        }
+                    }
                     _ => {}
                 }
             }
             network.set(*element, value);
         }
         (Device::Lamp { element }, Kind::Lamp { rated_v, rated_w }) => {
-            let gone = hw.acting_in_part(id).any(|w| matches!(w, Wrong::Open | Wrong::Blown));
-            let lamp = Element::Filament { rated_v: *rated_v, rated_a: rated_w / rated_v, cold_fraction: 0.1 };
+            let gone = hw
+                .acting_in_part(id)
+                .any(|w| matches!(w, Wrong::Open | Wrong::Blown));
+            let lamp = Element::Filament {
+                rated_v: *rated_v,
+                rated_a: rated_w / rated_v,
+                cold_fraction: 0.1,
+            };
             network.set(*element, if gone { Element::Open } else { lamp });
         }
         (Device::Resistor { element }, Kind::Resistor { ohms, .. }) => {
@@ -456,7 +630,11 @@ fn motor_element(rated_v: f64, rated_a: f64, stall_a: f64, rated_rpm: f64) -> El
     let ohms = rated_v / stall_a;
     let speed = rated_rpm * core::f64::consts::TAU / 60.0;
     let volts_per_rad_s = (rated_v - rated_a * ohms) / speed;
-    Element::FanMotor { ohms, volts_per_rad_s, load_nms2: volts_per_rad_s * rated_a / (speed * speed) }
+    Element::FanMotor {
+        ohms,
+        volts_per_rad_s,
+        load_nms2: volts_per_rad_s * rated_a / (speed * speed),
+    }
 }
 
 impl Builder<'_> {
@@ -465,14 +643,24 @@ impl Builder<'_> {
             Kind::Battery { .. } => {
                 let pos = self.own_pin(id, "pos");
                 self.pin(id, "neg", NodeId::GROUND);
-                let source = self.network.add(id, pos, NodeId::GROUND, Element::Source { emf_v: 12.6, ohms: 0.01 });
+                let source = self.network.add(
+                    id,
+                    pos,
+                    NodeId::GROUND,
+                    Element::Source {
+                        emf_v: 12.6,
+                        ohms: 0.01,
+                    },
+                );
                 Device::Battery { source }
             }
             Kind::Alternator { .. } => {
                 let out = self.own_pin(id, "out");
                 let case = self.engine;
                 self.pin(id, "body", case);
-                Device::Alternator { source: self.network.add(id, out, case, Element::Open) }
+                Device::Alternator {
+                    source: self.network.add(id, out, case, Element::Open),
+                }
             }
             Kind::Switch { control, ways } => {
                 let mut nodes = BTreeMap::new();
@@ -485,40 +673,83 @@ impl Builder<'_> {
                     .enumerate()
                     .map(|(i, w)| {
                         let name = format!("{id} way {}", i + 1);
-                        let element = self.network.add(&name, nodes[&w.from], nodes[&w.to], Element::Open);
+                        let element =
+                            self.network
+                                .add(&name, nodes[&w.from], nodes[&w.to], Element::Open);
                         (element, w.closed_in.clone())
                     })
                     .collect();
-                Device::Switch { control: control.clone(), ways }
+                Device::Switch {
+                    control: control.clone(),
+                    ways,
+                }
             }
-            Kind::PressureSwitch { .. } => Device::PressureSwitch { element: self.two(id, Element::Open).2 },
+            Kind::PressureSwitch { .. } => Device::PressureSwitch {
+                element: self.two(id, Element::Open).2,
+            },
             Kind::Fuse { amps, .. } => {
                 let ohms = super::fuse_cold_ohms(kind) * (1.0 + 0.05 * (self.tolerance)(id));
-                Device::Fuse { element: self.two(id, Element::Resistor { ohms }).2, amps: *amps, ohms }
+                Device::Fuse {
+                    element: self.two(id, Element::Resistor { ohms }).2,
+                    amps: *amps,
+                    ohms,
+                }
             }
             Kind::Relay(spec) => self.relay(id, spec),
             Kind::ClutchCoil { ohms, .. } => {
                 let (a, b, coil) = self.two(id, Element::Resistor { ohms: *ohms });
-                let forward = self.network.add(&format!("{id} diode"), b, a, Element::Open);
-                let backward = self.network.add(&format!("{id} diode reversed"), a, b, Element::Open);
-                Device::Clutch { coil, forward, backward }
+                let forward = self
+                    .network
+                    .add(&format!("{id} diode"), b, a, Element::Open);
+                let backward =
+                    self.network
+                        .add(&format!("{id} diode reversed"), a, b, Element::Open);
+                Device::Clutch {
+                    coil,
+                    forward,
+                    backward,
+                }
             }
-            Kind::Motor { .. } => Device::Motor { element: self.two(id, Element::Open).2 },
-            Kind::Lamp { .. } => Device::Lamp { element: self.two(id, Element::Open).2 },
-            Kind::Resistor { ohms, .. } => {
-                Device::Resistor { element: self.two(id, Element::Resistor { ohms: *ohms }).2 }
-            }
+            Kind::Motor { .. } => Device::Motor {
+                element: self.two(id, Element::Open).2,
+            },
+            Kind::Lamp { .. } => Device::Lamp {
+                element: self.two(id, Element::Open).2,
+            },
+            Kind::Resistor { ohms, .. } => Device::Resistor {
+                element: self.two(id, Element::Resistor { ohms: *ohms }).2,
+            },
             Kind::PressureSensor { .. } => {
                 let supply = self.own_pin(id, "supply");
                 let ground = self.own_pin(id, "ground");
                 let signal = self.own_pin(id, "signal");
-                let draw = self.network.add(&format!("{id} draw"), supply, ground, Element::Resistor { ohms: SENSOR_DRAW_OHMS });
-                let output = self.network.add(&format!("{id} output"), signal, ground, Element::Resistor { ohms: UNPOWERED_OHMS });
-                Device::PressureSensor { draw, output, supply, ground, signal }
+                let draw = self.network.add(
+                    &format!("{id} draw"),
+                    supply,
+                    ground,
+                    Element::Resistor {
+                        ohms: SENSOR_DRAW_OHMS,
+                    },
+                );
+                let output = self.network.add(
+                    &format!("{id} output"),
+                    signal,
+                    ground,
+                    Element::Resistor {
+                        ohms: UNPOWERED_OHMS,
+                    },
+                );
+                Device::PressureSensor {
+                    draw,
+                    output,
+                    supply,
+                    ground,
+                    signal,
+                }
             }
-            Kind::Thermistor { ohms_25c, .. } => {
-                Device::Thermistor { element: self.two(id, Element::Resistor { ohms: *ohms_25c }).2 }
-            }
+            Kind::Thermistor { ohms_25c, .. } => Device::Thermistor {
+                element: self.two(id, Element::Resistor { ohms: *ohms_25c }).2,
+            },
             Kind::ControlUnit(unit) => self.unit(id, unit),
             Kind::GroundStud { on, lugs } => {
                 let metal = match on {
@@ -556,19 +787,53 @@ impl Builder<'_> {
             .collect();
         let turned = self.hardware.slots.get(id).is_some_and(|s| s.turned);
         for t in spec.terminals() {
-            let meets = if turned { opposite(self.arrangements, id, t) } else { (*t).to_owned() };
+            let meets = if turned {
+                opposite(self.arrangements, id, t)
+            } else {
+                (*t).to_owned()
+            };
             self.pin_meeting(id, t, blades[t], blades[meets.as_str()]);
         }
         let (t30, t85, t86, t87) = (blades["30"], blades["85"], blades["86"], blades["87"]);
-        let coil = self.network.add(&format!("{id} coil"), t86, t85, Element::Resistor { ohms: spec.coil_ohms });
+        let coil = self.network.add(
+            &format!("{id} coil"),
+            t86,
+            t85,
+            Element::Resistor {
+                ohms: spec.coil_ohms,
+            },
+        );
         let values = relay_values(spec);
-        let make = self.network.add(&format!("{id} contact"), t30, t87, values.contact(coil, false));
+        let make = self.network.add(
+            &format!("{id} contact"),
+            t30,
+            t87,
+            values.contact(coil, false),
+        );
         let rest = spec.changeover.then(|| {
-            self.network.add(&format!("{id} rest contact"), t30, blades["87a"], values.contact(coil, true))
+            self.network.add(
+                &format!("{id} rest contact"),
+                t30,
+                blades["87a"],
+                values.contact(coil, true),
+            )
         });
-        let forward = self.network.add(&format!("{id} suppression"), t85, t86, Element::Open);
-        let backward = self.network.add(&format!("{id} suppression reversed"), t86, t85, Element::Open);
-        Device::Relay { coil, make, rest, forward, backward }
+        let forward = self
+            .network
+            .add(&format!("{id} suppression"), t85, t86, Element::Open);
+        let backward = self.network.add(
+            &format!("{id} suppression reversed"),
+            t86,
+            t85,
+            Element::Open,
+        );
+        Device::Relay {
+            coil,
+            make,
+            rest,
+            forward,
+            backward,
+        }
     }
 
     fn unit(&mut self, id: &str, unit: &unit_file::ControlUnit) -> Device {
@@ -578,18 +843,40 @@ impl Builder<'_> {
             nodes.insert(pin, node);
         }
         let (supply, ground) = (nodes[&unit.supply], nodes[&unit.ground]);
-        self.network.add(&format!("{id} draw"), supply, ground, Element::Resistor { ohms: unit.idle_ohms });
+        self.network.add(
+            &format!("{id} draw"),
+            supply,
+            ground,
+            Element::Resistor {
+                ohms: unit.idle_ohms,
+            },
+        );
         let five = match &unit.reference {
             Some(r) => nodes[&r.pin],
             None => self.network.node(&format!("{id} 5 V inside")),
         };
         let needs_five = unit.reference.is_some()
-            || unit.inputs.values().any(|i| matches!(i.bias, unit_file::Bias::PullUp5(_)));
+            || unit
+                .inputs
+                .values()
+                .any(|i| matches!(i.bias, unit_file::Bias::PullUp5(_)));
         let reference = needs_five.then(|| {
-            self.network.add(&format!("{id} reference"), five, ground, Element::Resistor { ohms: UNPOWERED_OHMS })
+            self.network.add(
+                &format!("{id} reference"),
+                five,
+                ground,
+                Element::Resistor {
+                    ohms: UNPOWERED_OHMS,
+                },
+            )
         });
         if let Some(pin) = &unit.sensor_ground {
-            self.network.add(&format!("{id} sensor ground"), nodes[pin], ground, Element::Resistor { ohms: 0.02 });
+            self.network.add(
+                &format!("{id} sensor ground"),
+                nodes[pin],
+                ground,
+                Element::Resistor { ohms: 0.02 },
+            );
         }
         let mut inputs = BTreeMap::new();
         for (name, input) in &unit.inputs {
@@ -599,7 +886,12 @@ impl Builder<'_> {
                 unit_file::Bias::PullUp5(ohms) => (five, ohms),
                 unit_file::Bias::PullUpSupply(ohms) => (supply, ohms),
             };
-            self.network.add(&format!("{id} input {name}"), node, to, Element::Resistor { ohms });
+            self.network.add(
+                &format!("{id} input {name}"),
+                node,
+                to,
+                Element::Resistor { ohms },
+            );
             inputs.insert(name.clone(), node);
         }
         let mut outputs = BTreeMap::new();
@@ -609,27 +901,52 @@ impl Builder<'_> {
                 unit_file::Side::Low => (pin, ground),
                 unit_file::Side::High => (supply, pin),
             };
-            outputs.insert(name.clone(), self.network.add(&format!("{id} output {name}"), a, b, Element::Open));
+            outputs.insert(
+                name.clone(),
+                self.network
+                    .add(&format!("{id} output {name}"), a, b, Element::Open),
+            );
         }
-        Device::ControlUnit(UnitDevice { supply, ground, reference, inputs, outputs })
+        Device::ControlUnit(UnitDevice {
+            supply,
+            ground,
+            reference,
+            inputs,
+            outputs,
+        })
     }
 }
 
 /// What a powered sensor's output is: the fraction `ratio` of its supply.
 pub fn sensor_output(supply_v: f64, ratio: f64) -> Element {
     if supply_v < 3.0 {
-        Element::Resistor { ohms: UNPOWERED_OHMS }
+        Element::Resistor {
+            ohms: UNPOWERED_OHMS,
+        }
     } else {
-        Element::Source { emf_v: ratio * supply_v, ohms: SENSOR_OUTPUT_OHMS }
+        Element::Source {
+            emf_v: ratio * supply_v,
+            ohms: SENSOR_OUTPUT_OHMS,
+        }
     }
 }
 
 /// What a unit's reference is, powered or not.
 pub fn reference_source(data: Option<&unit_file::Reference>, powered: bool) -> Element {
     match data {
-        _ if !powered => Element::Resistor { ohms: UNPOWERED_OHMS },
-        Some(r) => Element::LimitedSource { emf_v: r.volts, ohms: r.ohms, limit_a: r.limit_a },
-        None => Element::LimitedSource { emf_v: 5.0, ohms: 1.0, limit_a: 0.1 },
+        _ if !powered => Element::Resistor {
+            ohms: UNPOWERED_OHMS,
+        },
+        Some(r) => Element::LimitedSource {
+            emf_v: r.volts,
+            ohms: r.ohms,
+            limit_a: r.limit_a,
+        },
+        None => Element::LimitedSource {
+            emf_v: 5.0,
+            ohms: 1.0,
+            limit_a: 0.1,
+        },
     }
 }
 
