@@ -307,6 +307,55 @@ impl Desk {
         self.turn_to(Some(things[next as usize].id().to_owned()));
     }
 
+    /// Carries out an order that concerns the desk. False, if it concerns something else.
+    pub fn obey(&mut self, order: &Order) -> bool {
+        match order {
+            Order::Do(action) => {
+                self.perform(action);
+            }
+            Order::Take(tool) => {
+                self.hand = *tool;
+                self.shown.clear();
+                self.revision += 1;
+            }
+            Order::Focus(id) => self.turn_to(id.clone()),
+            Order::FocusStep(by) => self.step_focus(*by),
+            Order::UsePoint(point) => match self.use_of_point(point) {
+                Some(action) => {
+                    self.perform(&action);
+                }
+                None => self.turn_to_point(point),
+            },
+            Order::Pause(on) => {
+                self.paused = *on;
+                self.revision += 1;
+            }
+            Order::Tell(sentence) => {
+                self.lines.push(Line::Told(sentence.clone()));
+                self.revision += 1;
+            }
+            Order::Retry => self.retry(),
+            Order::GoOnUnkept => self.go_on_unkept(),
+            _ => return false,
+        }
+        true
+    }
+
+    /// With an empty hand, pointing at a point turns to the thing it belongs to.
+    fn turn_to_point(&mut self, point: &str) {
+        let found = self.live.points().iter().find(|p| p.id == point);
+        let owner = found.map(|p| {
+            if p.part.is_empty() {
+                p.place.clone()
+            } else {
+                p.part.clone()
+            }
+        });
+        if owner.is_some() {
+            self.turn_to(owner);
+        }
+    }
+
     /// What pointing at a point with the tool in hand means: the first lead goes on and stays;
     /// after that the other one touches.
     pub fn use_of_point(&self, point: &str) -> Option<Action> {
