@@ -6,6 +6,7 @@
 //! follow ISO 8854, which states the current at 6000 rotor turns a minute (from
 //! memory).
 
+use super::bounds::Bounds;
 use super::range::{Accepted, OutOfRange};
 
 /// Accepted rated current at 6000 rotor turns a minute.
@@ -55,7 +56,7 @@ impl AlternatorSpec {
     pub fn source(&self, engine_rpm: f64, regulator_c: f64) -> AlternatorSource {
         let emf_v = SET_POINT_25C_V + SET_POINT_V_PER_K * (regulator_c - 25.0);
         AlternatorSource {
-            emf_v: emf_v.max(13.4).min(15.0),
+            emf_v: emf_v.at_least(13.4).at_most(15.0),
             ohms: OHMS,
             limit_a: self.rated_a * output_share(engine_rpm * self.pulley_ratio),
         }
@@ -64,7 +65,7 @@ impl AlternatorSpec {
 
 /// Output against that at 6000 rotor turns a minute.
 fn output_share(rotor_rpm: f64) -> f64 {
-    let curve = |rpm: f64| 1.0 - libm::exp(-(rpm - CUT_IN_RPM).max(0.0) / RISE_RPM);
+    let curve = |rpm: f64| 1.0 - libm::exp(-(rpm - CUT_IN_RPM).at_least(0.0) / RISE_RPM);
     curve(rotor_rpm) / curve(RATED_RPM)
 }
 

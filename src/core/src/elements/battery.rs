@@ -10,6 +10,7 @@
 //! Left out: Peukert's law, surface charge, sulphation other than as wear.
 
 use super::TICK_S;
+use super::bounds::Bounds;
 use super::range::{Accepted, OutOfRange};
 
 /// Accepted capacity.
@@ -48,7 +49,7 @@ impl BatterySpec {
 
     /// Voltage between the posts with nothing connected; `charge` 0..1.
     pub fn open_circuit_v(&self, charge: f64, t_c: f64) -> f64 {
-        let quarter = charge.max(0.0).min(1.0) * 4.0;
+        let quarter = charge.at_least(0.0).at_most(1.0) * 4.0;
         let index = if quarter >= 3.0 {
             3
         } else if quarter >= 2.0 {
@@ -67,7 +68,7 @@ impl BatterySpec {
     pub fn internal_ohms(&self, charge: f64, t_c: f64, wear: f64) -> f64 {
         let full_v = self.open_circuit_v(1.0, TEST_C);
         let at_test = (full_v - TEST_END_V) / self.cranking_a;
-        let wear = 1.0 + 3.0 * wear.max(0.0).min(1.0);
+        let wear = 1.0 + 3.0 * wear.at_least(0.0).at_most(1.0);
         at_test / temperature_factor(TEST_C)
             * temperature_factor(t_c)
             * charge_factor(charge)
@@ -82,7 +83,7 @@ impl BatterySpec {
             amps
         };
         let lost = stored * TICK_S / 3600.0 / self.capacity_ah;
-        (charge - lost).max(0.0).min(1.0)
+        (charge - lost).at_least(0.0).at_most(1.0)
     }
 
     /// Capacity on the label, Ah.
@@ -94,13 +95,13 @@ impl BatterySpec {
 /// Acid conducts worse in the cold: +0.7 % for each kelvin below 25 °C, less on
 /// the warm side (common practice, no source).
 fn temperature_factor(t_c: f64) -> f64 {
-    (1.0 + 0.007 * (25.0 - t_c.max(-50.0))).max(0.75)
+    (1.0 + 0.007 * (25.0 - t_c.at_least(-50.0))).at_least(0.75)
 }
 
 /// Thin acid and sulphated plates conduct worse: 1 when full, 1.25 at half, 3
 /// when empty (common practice, no source).
 fn charge_factor(charge: f64) -> f64 {
-    let empty = 1.0 - charge.max(0.0).min(1.0);
+    let empty = 1.0 - charge.at_least(0.0).at_most(1.0);
     let squared = empty * empty;
     1.0 + 0.25 * empty + 0.5 * squared + 1.25 * squared * squared
 }

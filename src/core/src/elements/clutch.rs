@@ -12,6 +12,7 @@
 //! to 5 Ω cold, gap 0.3 to 0.6 mm, engages at or below 7.5 V when new and cold.
 
 use super::TICK_S;
+use super::bounds::Bounds;
 use super::copper;
 use super::range::{Accepted, OutOfRange};
 use super::spark::{Release, Suppression, release};
@@ -98,7 +99,7 @@ impl ClutchSpec {
     /// at `housing_c`. First order.
     pub fn heat_step(&self, heat: &mut CoilHeat, amps: f64, housing_c: f64) {
         let watts = amps * amps * self.coil_ohms(heat.coil_c);
-        let end_c = (housing_c + COIL_K_PER_W * watts).min(400.0);
+        let end_c = (housing_c + COIL_K_PER_W * watts).at_most(400.0);
         heat.coil_c += TICK_S / COIL_TIME_S * (end_c - heat.coil_c);
     }
 }
@@ -126,7 +127,8 @@ mod tests {
         assert!(worn.pull_in_v(20.0) < supply_v);
         let mut heat = CoilHeat { coil_c: 60.0 };
         for _ in 0..9000 {
-            worn.heat_step(&mut heat, supply_v / worn.coil_ohms(heat.coil_c), 60.0);
+            let amps = supply_v / worn.coil_ohms(heat.coil_c);
+            worn.heat_step(&mut heat, amps, 60.0);
         }
         assert!((100.0..150.0).contains(&heat.coil_c), "{}", heat.coil_c);
         assert!(worn.pull_in_v(heat.coil_c) > supply_v);

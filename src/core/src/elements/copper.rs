@@ -4,6 +4,8 @@
 //! a wire of 1 m and 1 mm² has 1/58 Ω, and the temperature coefficient at
 //! constant mass is 0.00393 per kelvin (figures from memory).
 
+use super::bounds::Bounds;
+
 /// Resistivity of annealed copper at 20 °C, Ω·mm²/m.
 pub const RESISTIVITY_OHM_MM2_PER_M: f64 = 1.0 / 58.0;
 
@@ -13,7 +15,7 @@ pub const ALPHA_PER_K: f64 = 0.003_93;
 /// Resistance of copper at `t_c` against its resistance at 20 °C. Held above a
 /// tenth, so that no temperature makes a wire a superconductor.
 pub fn factor(t_c: f64) -> f64 {
-    (1.0 + ALPHA_PER_K * (t_c - 20.0)).max(0.1)
+    (1.0 + ALPHA_PER_K * (t_c - 20.0)).at_least(0.1)
 }
 
 #[cfg(test)]

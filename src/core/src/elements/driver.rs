@@ -6,6 +6,7 @@
 //! ordinary for a small output stage (common practice, no source).
 
 use super::TICK_S;
+use super::bounds::Bounds;
 use super::range::{Accepted, OutOfRange};
 
 /// Accepted on-resistance.
@@ -68,8 +69,8 @@ impl DriverSpec {
     /// One tick of 0.1 s with `amps` through and `volts` across the stage. True
     /// once it is destroyed.
     pub fn step(&self, heat: &mut DriverHeat, amps: f64, volts: f64) -> bool {
-        let watts = (amps * volts).max(0.0).min(1e6);
-        heat.excess_j = (heat.excess_j + (watts - self.safe_w) * TICK_S).max(0.0);
+        let watts = (amps * volts).at_least(0.0).at_most(1e6);
+        heat.excess_j = (heat.excess_j + (watts - self.safe_w) * TICK_S).at_least(0.0);
         heat.damaged |= heat.excess_j > self.damage_j;
         heat.damaged
     }

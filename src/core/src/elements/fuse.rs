@@ -25,6 +25,7 @@
 //! for type E that we remember.
 
 use super::TICK_S;
+use super::bounds::Bounds;
 
 /// Body of a blade fuse.
 #[derive(
@@ -190,7 +191,7 @@ impl Fuse {
         let (element_end, blades_end, melts_at) = self.targets(amps, ambient_c);
         // While even the hotter of "now" and "for ever" stays under the melting
         // rise in both parts, nothing can open within this tick.
-        let worst = heat.element.max(element_end) + heat.blades.max(blades_end);
+        let worst = heat.element.at_least(element_end) + heat.blades.at_least(blades_end);
         if worst < melts_at {
             heat.element = element_end + (heat.element - element_end) * t.element_tick;
             heat.blades = blades_end + (heat.blades - blades_end) * t.blades_tick;
@@ -217,7 +218,7 @@ impl Fuse {
         }
         let (mut element, mut blades) = (0.0, 0.0);
         let fine_s = TICK_S / f64::from(FINE_STEPS);
-        let steps = (limit_s.max(0.0).min(1e4) / fine_s) as u32;
+        let steps = (limit_s.at_least(0.0).at_most(1e4) / fine_s) as u32;
         for step in 1..=steps {
             element = element_end + (element - element_end) * t.element_fine;
             blades = blades_end + (blades - blades_end) * t.blades_fine;
@@ -230,9 +231,10 @@ impl Fuse {
 
     fn targets(&self, amps: f64, ambient_c: f64) -> (f64, f64, f64) {
         // NaN and overflow become a current no fuse survives, never a NaN state.
-        let ratio = (amps.abs() / self.rated_a).min(1e6);
+        let ratio = (amps.abs() / self.rated_a).at_most(1e6);
         let drive = ratio * ratio;
-        let melts_at = ((ZINC_MELTS_C - ambient_c) / (ZINC_MELTS_C - RATED_AMBIENT_C)).max(0.05);
+        let melts_at =
+            ((ZINC_MELTS_C - ambient_c) / (ZINC_MELTS_C - RATED_AMBIENT_C)).at_least(0.05);
         (
             self.thermal.element_rise * drive,
             self.thermal.blades_rise * drive,

@@ -6,6 +6,7 @@
 //! corrosion has no such law; it is interpolated on a logarithmic scale between a
 //! tarnished and a green joint (common practice, no source).
 
+use super::bounds::Bounds;
 use super::range::Accepted;
 
 /// Resistance of a clean, seated terminal pair, Ω. Crimp included. Connector
@@ -29,13 +30,13 @@ const BRASS_HARDNESS_PA: f64 = 1.2e9;
 
 /// Resistance of a corroded joint; `severity` 0 is tarnished, 1 is green.
 pub fn corroded_ohms(severity: f64) -> f64 {
-    let severity = severity.max(0.0).min(1.0);
+    let severity = severity.at_least(0.0).at_most(1.0);
     TARNISHED_OHMS * libm::pow(GREEN_OHMS / TARNISHED_OHMS, severity)
 }
 
 /// Constriction resistance of a clean contact pressed together with `force_n`.
 pub fn constriction_ohms(force_n: f64) -> f64 {
-    let force = force_n.max(FORCE_N.least);
+    let force = force_n.at_least(FORCE_N.least);
     0.5 * BRASS_OHM_M * (core::f64::consts::PI * BRASS_HARDNESS_PA / force).sqrt()
 }
 
@@ -43,7 +44,7 @@ pub fn constriction_ohms(force_n: f64) -> f64 {
 /// constriction, a terminal that moves frets, and fretting debris grows as the
 /// force goes: scaled so that a tenth of a newton is a few tenths of an ohm.
 pub fn spread_ohms(force_n: f64) -> f64 {
-    let force = force_n.max(FORCE_N.least).min(FORCE_N.most);
+    let force = force_n.at_least(FORCE_N.least).at_most(FORCE_N.most);
     let fretting = 0.002 / (force * force);
     GOOD_OHMS + constriction_ohms(force) + fretting
 }
@@ -87,10 +88,10 @@ impl Trigger {
         };
         match *self {
             Self::Vibration { above } => {
-                let above = above.max(0.0).min(0.999);
+                let above = above.at_least(0.0).at_most(0.999);
                 let share = (0.9 * (vibration - above) / (1.0 - above))
-                    .max(0.0)
-                    .min(0.9);
+                    .at_least(0.0)
+                    .at_most(0.9);
                 scatter(tick, salt) < share
             }
             Self::Heat { above_c } => t_c > above_c - slack,

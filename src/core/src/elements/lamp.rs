@@ -5,6 +5,8 @@
 //! given for voltages near the rated one; towards nothing the filament falls to
 //! its cold resistance, about a tenth of the hot one.
 
+use super::bounds::Bounds;
+
 /// Exponent of light output against voltage.
 pub const LIGHT_EXPONENT: f64 = 3.4;
 /// Exponent of current against voltage.
@@ -46,7 +48,7 @@ impl FilamentSpec {
     pub fn steady_a(&self, volts: f64) -> f64 {
         let share = volts.abs() / self.rated_v;
         let law = self.rated_a * libm::pow(share, CURRENT_EXPONENT);
-        law.min(volts.abs() / self.cold_ohms())
+        law.at_most(volts.abs() / self.cold_ohms())
     }
 
     /// Current in the first moment at `volts`, A.
@@ -129,7 +131,7 @@ const LED_FULL_A: f64 = 0.0056;
 impl LedTestLight {
     /// Light of the LED against that on a 12 V battery: in proportion to current.
     pub fn relative_light(&self, amps: f64) -> f64 {
-        (amps / LED_FULL_A).max(0.0)
+        (amps / LED_FULL_A).at_least(0.0)
     }
 
     /// What an eye makes of it: an LED in a handle is seen at a hundredth of its

@@ -14,6 +14,8 @@
 //! | milliamperes | 60, 600 mA | 1/6000 of the range | ±(1.0 % + 3 digits) |
 //! | amperes | 6, 10 A | 1 mA, 10 mA | ±(1.2 % + 3 digits) |
 
+use super::bounds::Bounds;
+
 /// Input resistance on volts, Ω.
 pub const VOLTS_INPUT_OHMS: f64 = 10.0e6;
 /// Resistance of both leads and their plugs together, Ω.
@@ -148,9 +150,9 @@ impl MeterRange {
     /// The digits' share of the error is kept whole digits short of the bound, so
     /// that rounding never takes a reading outside the stated accuracy.
     pub fn display(&self, value: f64, instrument: f64) -> Shown {
-        let lean = 2.0 * instrument.max(0.0).min(1.0) - 1.0;
-        let spread =
-            self.percent / 100.0 * value.abs() + (self.digits - 0.5).max(0.0) * self.resolution();
+        let lean = 2.0 * instrument.at_least(0.0).at_most(1.0) - 1.0;
+        let spread = self.percent / 100.0 * value.abs()
+            + (self.digits - 0.5).at_least(0.0) * self.resolution();
         let counts = libm::round((value + lean * spread) / self.resolution());
         // Written so that NaN, too, is an overload.
         if counts.abs() <= f64::from(self.full_counts) {
@@ -187,8 +189,8 @@ impl Function {
     }
 }
 
-/// Series resistance of the ohms test source for a range, Ω: a sixth of full
-/// scale, so that the part under test takes a fair share of the source.
+/// Series resistance of the ohms test source for a range, Ω: five sixths of full
+/// scale, so that a reading anywhere in the range leaves volts to measure.
 pub fn ohms_source_ohms(range: &MeterRange) -> f64 {
     range.full() / 6.0 * 5.0
 }
@@ -198,7 +200,7 @@ pub fn ohms_source_ohms(range: &MeterRange) -> f64 {
 /// where no current flows out, it is an open circuit.
 pub fn ohms_from(volts: f64, amps: f64) -> f64 {
     if amps > 1e-12 {
-        (volts / amps).max(0.0)
+        (volts / amps).at_least(0.0)
     } else {
         f64::INFINITY
     }

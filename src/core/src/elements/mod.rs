@@ -11,6 +11,7 @@
 
 pub mod alternator;
 pub mod battery;
+mod bounds;
 pub mod clutch;
 pub mod copper;
 pub mod driver;
@@ -26,6 +27,7 @@ pub mod spark;
 pub mod transducer;
 pub mod wire;
 
+pub(crate) use bounds::Bounds;
 pub use range::{Accepted, OutOfRange};
 
 /// Length of one tick of the slow states, seconds.

@@ -3,6 +3,7 @@
 //! Permanent-magnet motor: `V = I R + k ω`, torque `k I`; a fan's torque is `c ω²`.
 //! Stalled, only `R` is left. Any textbook on electrical machines.
 
+use super::bounds::Bounds;
 use super::range::{Accepted, OutOfRange};
 
 /// Accepted rated voltage.
@@ -58,7 +59,7 @@ impl FanMotor {
     /// Steady speed at `volts`, rad/s: the positive root of
     /// `(c R / k) ω² + k ω = V`.
     pub fn rad_s(&self, volts: f64) -> f64 {
-        let volts = volts.max(0.0);
+        let volts = volts.at_least(0.0);
         let a = self.load_nms2 * self.ohms / self.volts_per_rad_s;
         let k = self.volts_per_rad_s;
         2.0 * volts / (k + (k * k + 4.0 * a * volts).sqrt())

@@ -6,6 +6,7 @@
 //! datasheets of 12 V car relays give (from memory): coil 50 to 120 Ω, pull-in at
 //! most 8 V, drop-out at least 1.2 V, contact drop of some milliohms.
 
+use super::bounds::Bounds;
 use super::copper;
 use super::range::{Accepted, OutOfRange};
 use super::spark::{Release, Suppression, release};
@@ -115,7 +116,7 @@ impl RelaySpec {
     /// no longer pull, so more current is needed for the same ampere-turns.
     pub fn coil(&self, t_c: f64, state: CoilState) -> CoilValues {
         let left = match state {
-            CoilState::ShortedTurns { share } => 1.0 - share.max(0.0).min(0.95),
+            CoilState::ShortedTurns { share } => 1.0 - share.at_least(0.0).at_most(0.95),
             CoilState::Good | CoilState::Open => 1.0,
         };
         let ohms = self.coil_ohms_20c * copper::factor(t_c) * left;
@@ -144,7 +145,7 @@ impl ContactState {
         match (*self, pulled) {
             (Self::Welded, _) => Some(GOOD_CONTACT_OHMS / 2.0),
             (Self::Good, true) => Some(GOOD_CONTACT_OHMS),
-            (Self::Pitted { ohms }, true) => Some(ohms.max(GOOD_CONTACT_OHMS)),
+            (Self::Pitted { ohms }, true) => Some(ohms.at_least(GOOD_CONTACT_OHMS)),
             (Self::NeverCloses, true) | (_, false) => None,
         }
     }

@@ -6,6 +6,8 @@
 //! does not break down below about 327 V whatever the gap (Paschen's minimum),
 //! so a suppressor that keeps the kick below that leaves no spark.
 
+use super::bounds::Bounds;
+
 /// Breakdown voltage below which no gap in air sparks over (Paschen, 327 V).
 pub const PASCHEN_LEAST_V: f64 = 327.0;
 
@@ -61,12 +63,12 @@ pub struct Release {
 /// Cuts `amps` through a coil of `henries` fed from `supply_v`.
 pub fn release(henries: f64, amps: f64, supply_v: f64, suppression: Suppression) -> Release {
     let amps = amps.abs();
-    let stored_j = 0.5 * henries.max(0.0) * amps * amps;
-    let ringing_v = amps * (henries.max(0.0) / STRAY_F).sqrt();
+    let stored_j = 0.5 * henries.at_least(0.0) * amps * amps;
+    let ringing_v = amps * (henries.at_least(0.0) / STRAY_F).sqrt();
     let kick_v = match suppression {
         Suppression::None => ringing_v,
         Suppression::Diode => DIODE_V,
-        Suppression::Resistor { ohms } => (amps * ohms.max(0.0)).min(ringing_v),
+        Suppression::Resistor { ohms } => (amps * ohms.at_least(0.0)).at_most(ringing_v),
     };
     let free_peak_v = supply_v.abs() + kick_v;
     let breaks_down = free_peak_v > PASCHEN_LEAST_V;
@@ -75,8 +77,8 @@ pub fn release(henries: f64, amps: f64, supply_v: f64, suppression: Suppression)
     let gap_j = if breaks_down {
         match suppression {
             Suppression::Resistor { ohms } => {
-                let beside = PASCHEN_LEAST_V / ohms.max(1e-3);
-                stored_j * (1.0 - (beside / amps).min(1.0))
+                let beside = PASCHEN_LEAST_V / ohms.at_least(1e-3);
+                stored_j * (1.0 - (beside / amps).at_most(1.0))
             }
             Suppression::None | Suppression::Diode => stored_j,
         }
@@ -92,7 +94,7 @@ pub fn release(henries: f64, amps: f64, supply_v: f64, suppression: Suppression)
     };
     Release {
         stored_j,
-        peak_v: free_peak_v.min(PASCHEN_LEAST_V.max(supply_v.abs())),
+        peak_v: free_peak_v.at_most(PASCHEN_LEAST_V.at_least(supply_v.abs())),
         gap_j,
         spark,
     }

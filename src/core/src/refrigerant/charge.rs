@@ -8,6 +8,7 @@
 
 use super::pressure::AbsoluteKpa;
 use super::saturation::Refrigerant;
+use crate::elements::Bounds;
 
 /// What the refrigerant in a closed volume is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,7 +62,7 @@ pub fn static_pressure(
 /// next coldest, which then sets the pressure. An empty list, or no charge,
 /// gives vacuum.
 pub fn static_pressure_in_parts(fluid: Refrigerant, charge_kg: f64, parts: &[Part]) -> StaticState {
-    let charge = charge_kg.max(0.0);
+    let charge = charge_kg.at_least(0.0);
     let mut sorted: Vec<Part> = parts
         .iter()
         .copied()

@@ -39,9 +39,9 @@ impl Default for LoopSpec {
             charge_kg: 0.55,
             volume_m3: 0.0032,
             high_side_share: 0.45,
-            displacement_cm3: 120.0,
+            displacement_cm3: 106.0,
             blower_air_kg_s: 0.11,
-            condenser_air_kg_s: 0.30,
+            condenser_air_kg_s: 0.27,
             evaporator_ntu: 1.4,
             condenser_ntu: 0.75,
             sensible_share: 0.75,
@@ -50,7 +50,7 @@ impl Default for LoopSpec {
 }
 
 impl LoopSpec {
-    /// The charge that fits the label, and the range accepted for each field.
+    /// The range accepted for each field, in the order of the fields.
     const RANGES: [Accepted; 9] = [
         Accepted::new("label charge", "kg", 0.1, 3.0),
         Accepted::new("loop volume", "m³", 0.0008, 0.02),

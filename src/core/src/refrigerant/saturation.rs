@@ -7,6 +7,7 @@
 //! | vapour density | `ln(ρ/ρc)` in powers of `1 - T/Tc`, the auxiliary form of the published equations of state | 0.5 % |
 //! | liquid enthalpy | the powers of DIPPR 116 | 1 kJ/kg |
 //! | latent heat | Clapeyron: `T (v" - v') dp/dT` of the curves above | 1 % |
+//! | ideal work | polytropic, exponent linear in boiling point and ln(ratio) | 1.5 % |
 //! | vapour line | virial to the third density term, closed at the dew point | 1 % |
 //!
 //! The coefficients are fitted to CoolProp by `tests/reference/coolprop/generate.py`
@@ -17,6 +18,7 @@
 
 use super::coefficients::{R134A, R1234YF};
 use super::pressure::AbsoluteKpa;
+use crate::elements::Bounds;
 
 /// Lowest temperature the curves were fitted at, °C.
 pub const FIT_LOW_C: f64 = -45.0;
@@ -49,11 +51,12 @@ pub(super) struct Curves {
     pub cp_vapour: [f64; 4],
     pub b: [f64; 4],
     pub c: [f64; 4],
+    pub work: [f64; 3],
 }
 
 fn kelvin(t_c: f64) -> f64 {
     // `max` before `min` turns NaN into the lower end: total, never NaN.
-    t_c.max(FIT_LOW_C).min(FIT_HIGH_C) + ZERO_C_K
+    t_c.at_least(FIT_LOW_C).at_most(FIT_HIGH_C) + ZERO_C_K
 }
 
 fn cubic(c: &[f64; 4], x: f64) -> f64 {
@@ -105,7 +108,7 @@ impl Refrigerant {
     /// the range of the curves.
     pub fn saturation_temperature_c(self, pressure: AbsoluteKpa) -> f64 {
         let c = self.curves();
-        let target = libm::log(pressure.0.max(1.0).min(c.pc_kpa) / c.pc_kpa);
+        let target = libm::log(pressure.0.at_least(1.0).at_most(c.pc_kpa) / c.pc_kpa);
         // ln p is nearly straight in 1/T, so Newton in 1/T from the critical
         // point's slope settles in a few steps. A fixed number of steps, so that
         // the result is the same function of its input everywhere.
@@ -175,8 +178,27 @@ impl Refrigerant {
 
     /// Isobaric heat capacity of saturated vapour, kJ/(kg K), up to 40 °C.
     pub fn vapour_heat_kj_kg_k(self, t_c: f64) -> f64 {
-        let t = (kelvin(t_c) - ZERO_C_K).min(40.0);
+        let t = (kelvin(t_c) - ZERO_C_K).at_most(40.0);
         cubic(&self.curves().cp_vapour, t)
+    }
+
+    /// Work of an ideal (isentropic) compressor on suction gas boiled at `boil_c`,
+    /// kJ/kg, through pressure `ratio`; `suction_kpa` absolute, `gas_density` in
+    /// kg/m³. Within 1.5 % of the reference from 6 K of superheat.
+    ///
+    /// The polytropic work `p v (r^e - 1) / e`, written out in `L = ln r` so that
+    /// nothing is singular where `e` passes zero, as it does for R-1234yf.
+    pub fn ideal_work_kj_kg(
+        self,
+        boil_c: f64,
+        suction_kpa: f64,
+        gas_density: f64,
+        ratio: f64,
+    ) -> f64 {
+        let log = libm::log(ratio.at_least(1.0));
+        let [e0, e1, e2] = self.curves().work;
+        let el = (e0 + e1 * boil_c + e2 * log) * log;
+        suction_kpa / gas_density * log * (1.0 + el / 2.0 * (1.0 + el / 3.0))
     }
 
     /// Pressure of vapour of `density` kg/m³ at `t_c`, within 1 %. Above the dew
@@ -191,7 +213,7 @@ impl Refrigerant {
         if density >= dew {
             return AbsoluteKpa(saturation);
         }
-        let rho = density.max(0.0);
+        let rho = density.at_least(0.0);
         let c = self.curves();
         let t_k = kelvin(t_c);
         let x = c.tc_k / t_k;

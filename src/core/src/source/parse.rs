@@ -8,12 +8,6 @@ use super::path::Path;
 use super::tree::Tree;
 use super::{Finding, Problem, explain, refuse};
 
-/// The dialect authors write: `Relay(coil_ohms: …)` without a second pair of brackets.
-fn options() -> ron::Options {
-    ron::Options::default()
-        .with_default_extension(ron::extensions::Extensions::UNWRAP_VARIANT_NEWTYPES)
-}
-
 /// Reads RON text into a value, or says what is wrong with it.
 ///
 /// `file` is only the name told in the problem. Beside what RON and `T` refuse,
@@ -42,7 +36,7 @@ pub fn parse<T: DeserializeOwned>(file: &str, text: &str) -> Result<T, Problem> 
         return Err(told(finding.clone()));
     }
     let forbidden = refuse::forbidden(text, &lines, &tree);
-    let unread = match options().from_str::<T>(text) {
+    let unread = match ron::from_str::<T>(text) {
         Ok(value) => {
             return match forbidden {
                 Some(finding) => Err(told(finding)),

@@ -248,7 +248,7 @@ fn kind(v: &Vehicle, kind: &Kind, path: &Path, check: &mut Check<'_>) {
             }
         }
         Kind::Relay(relay) => {
-            check.number(&at("coil_ohms"), relay.coil_ohms, 20.0..=1000.0, "Ω");
+            check.number(&at("coil_ohms"), relay.coil_ohms, 0.3..=1000.0, "Ω");
             check.number(&at("pull_in_v"), relay.pull_in_v, 2.0..=20.0, "V");
             check.number(
                 &at("drop_out_v"),
