@@ -52,7 +52,7 @@ pub fn targets(cx: &Cx<'_>, session: &Session, kind: TargetKind) -> Vec<(String,
                 .parts
                 .iter()
                 .filter(|(id, p)| listed(id) && !matches!(p.kind, Kind::Splice { .. }))
-                .map(|(id, p)| (id.clone(), p.label.clone()));
+                .map(|(id, _)| (id.clone(), target_words(cx, session, id)));
             let controls = vehicle.controls.iter().map(|(id, c)| {
                 let words = cx
                     .text
@@ -85,22 +85,8 @@ pub fn targets(cx: &Cx<'_>, session: &Session, kind: TargetKind) -> Vec<(String,
         }
         TargetKind::Wire => vehicle
             .wires
-            .iter()
-            .map(|(id, w)| {
-                let (from, to) = (
-                    pin_words(cx, vehicle, &w.from),
-                    pin_words(cx, vehicle, &w.to),
-                );
-                let words = cx.text.fill(
-                    "target-wire",
-                    &[
-                        ("from", (&from).into()),
-                        ("to", (&to).into()),
-                        ("colour", (&w.colour).into()),
-                    ],
-                );
-                (id.clone(), words)
-            })
+            .keys()
+            .map(|id| (id.clone(), target_words(cx, session, id)))
             .collect(),
         TargetKind::Refrigerant => {
             vec![("refrigerant".to_owned(), cx.t("target-refrigerant"))]
@@ -110,39 +96,21 @@ pub fn targets(cx: &Cx<'_>, session: &Session, kind: TargetKind) -> Vec<(String,
 
 fn pin_words(cx: &Cx<'_>, vehicle: &Vehicle, pin: &str) -> String {
     let (part, name) = pin.split_once('.').unwrap_or((pin, ""));
-    let label = vehicle.parts.get(part).map_or(part, |p| p.label.as_str());
+    let label = say::begin(&cx.text.words.name(vehicle, part));
     cx.text
-        .fill("target-pin", &[("part", label.into()), ("pin", name.into())])
+        .fill("target-pin", &[("part", (&label).into()), ("pin", name.into())])
 }
 
 /// Words for any target, to say again what was called.
 pub fn target_words(cx: &Cx<'_>, session: &Session, id: &str) -> String {
     let vehicle = &session.case().vehicle;
-    if id == "refrigerant" {
-        return cx.t("target-refrigerant");
-    }
-    if let Some(p) = vehicle.parts.get(id) {
-        return p.label.clone();
-    }
-    if let Some(c) = vehicle.connectors.get(id) {
-        return c.label.clone();
-    }
-    if let Some(c) = vehicle.controls.get(id) {
-        return c.label.clone();
-    }
     if vehicle.wires.contains_key(id) {
-        return targets(cx, session, TargetKind::Wire)
-            .into_iter()
-            .find(|(w, _)| w == id)
-            .map_or_else(|| id.to_owned(), |(_, words)| words);
+        return say::begin(&cx.text.words.wire(vehicle, id));
     }
-    if id.contains('.') {
+    if !vehicle.parts.contains_key(id) && id.contains('.') {
         return pin_words(cx, vehicle, id);
     }
-    vehicle
-        .places
-        .get(id)
-        .map_or_else(|| id.to_owned(), |p| p.label.clone())
+    say::begin(&cx.text.words.name(vehicle, id))
 }
 
 /// Failures that can be said of a target; which of them it is, is for the learner to find out.

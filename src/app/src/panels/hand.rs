@@ -130,17 +130,8 @@ pub fn meter_text(display: &MeterDisplay) -> (String, &'static str) {
     }
 }
 
-fn glow_key(glow: Glow) -> &'static str {
-    match glow {
-        Glow::Dark => "glow-dark",
-        Glow::Faint => "glow-faint",
-        Glow::Dim => "glow-dim",
-        Glow::Bright => "glow-bright",
-    }
-}
-
 fn bulb(ui: &mut Ui, cx: &Cx<'_>, glow: Glow, percent: u8, at: &str, tool: ToolKind) {
-    let word = cx.t(glow_key(glow));
+    let word = cx.text.words.value(glow);
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), 46.0), Sense::hover());
     let spoken = format!("{word}: {at}");

@@ -27,7 +27,7 @@ pub fn thing(text: &Text, session: &Session, view: &View, thing: &Thing) -> Stri
         Thing::Connector(_) => {
             let label = vehicle.connectors.get(id).map_or(id, |c| c.label.as_str());
             if view.unplugged.contains(id) {
-                text.fill("name-plug-off", &[("plug", label.into())])
+                text.fill("plug-off", &[("plug", label.into())])
             } else {
                 label.to_owned()
             }
@@ -59,6 +59,7 @@ fn slot(text: &Text, session: &Session, view: &View, id: &str) -> String {
     let (column, row) = super::legend::place_in_box(session, id).unwrap_or((0, 0));
     let gaps = |amps: f64| {
         [
+            ("id", id.into()),
             ("row", f64::from(row + 1).into()),
             ("column", f64::from(column + 1).into()),
             ("amps", amps.into()),
@@ -67,17 +68,17 @@ fn slot(text: &Text, session: &Session, view: &View, id: &str) -> String {
     let kind = vehicle.parts.get(id).map(|p| &p.kind);
     let pulled = view.pulled.contains(id);
     match kind {
-        Some(Kind::Relay(_)) if pulled => text.fill("name-socket", &gaps(0.0)),
-        Some(Kind::Relay(_)) => text.fill("name-relay", &gaps(0.0)),
+        Some(Kind::Relay(_)) if pulled => text.fill("slot-socket", &gaps(0.0)),
+        Some(Kind::Relay(_)) => text.fill("slot-relay", &gaps(0.0)),
         Some(Kind::Fuse { amps, body }) => {
             let key = match (pulled, body) {
-                (true, _) => "name-fuse-socket",
-                (false, FuseBody::Maxi) => "name-fuse-large",
-                (false, _) => "name-fuse",
+                (true, _) => "slot-fuse-socket",
+                (false, FuseBody::Maxi) => "slot-fuse-large",
+                (false, _) => "slot-fuse",
             };
             text.fill(key, &gaps(*amps))
         }
-        _ => text.fill("name-slot", &gaps(0.0)),
+        _ => text.fill("slot-other", &gaps(0.0)),
     }
 }
 
@@ -87,8 +88,8 @@ pub fn point(text: &Text, session: &Session, info: &PointInfo) -> String {
     if let Some(letter) = socket::letter(info) {
         let letter = letter.to_string();
         let wide = match info.blade {
-            Some(tracebay_core::session::BladeSize::Wide) => text.get("blade-wide"),
-            Some(tracebay_core::session::BladeSize::Narrow) => text.get("blade-narrow"),
+            Some(tracebay_core::session::BladeSize::Wide) => text.get("blade-size-wide"),
+            Some(tracebay_core::session::BladeSize::Narrow) => text.get("blade-size-narrow"),
             None => String::new(),
         };
         let where_ = text.get(match letter.as_str() {

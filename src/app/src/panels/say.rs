@@ -1,4 +1,4 @@
-//! Asks the words for what a session shows. The only module of the app that knows how.
+//! Asks the shared words for what a session shows. The only module of the panels that does.
 
 use tracebay_core::fault::{Failure, Method};
 use tracebay_core::session::{Action, Observation, Refusal};
@@ -6,62 +6,81 @@ use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::Station;
 
 use super::Cx;
-
-fn plain(value: impl std::fmt::Debug) -> String {
-    format!("{value:?}")
-}
+use crate::desk::Desk;
 
 /// A tool's name.
-pub fn tool(_cx: &Cx<'_>, tool: ToolKind) -> String {
-    plain(tool)
+pub fn tool(cx: &Cx<'_>, tool: ToolKind) -> String {
+    begin(&cx.text.words.value(tool))
 }
 
 /// A lead's name.
-pub fn lead(_cx: &Cx<'_>, lead: Lead) -> String {
-    plain(lead)
+pub fn lead(cx: &Cx<'_>, lead: Lead) -> String {
+    begin(&cx.text.words.value(lead))
 }
 
 /// A dial position.
-pub fn dial(_cx: &Cx<'_>, dial: Dial) -> String {
-    plain(dial)
+pub fn dial(cx: &Cx<'_>, dial: Dial) -> String {
+    cx.text.words.value(dial)
 }
 
 /// A station's name.
-pub fn station(_cx: &Cx<'_>, station: Station) -> String {
-    plain(station)
+pub fn station(cx: &Cx<'_>, station: Station) -> String {
+    begin(&cx.text.words.value(station))
 }
 
-/// A control's position.
-pub fn position(_cx: &Cx<'_>, position: &str) -> String {
-    position.to_owned()
+/// A control's position: a word of ours for the usual ones, the file's own for the rest.
+pub fn position(cx: &Cx<'_>, position: &str) -> String {
+    let key = format!("position-{position}");
+    if cx.text.has(&key) {
+        cx.t(&key)
+    } else {
+        position.to_owned()
+    }
 }
 
 /// A cover's name.
-pub fn cover(_cx: &Cx<'_>, cover: &str) -> String {
-    cover.to_owned()
+pub fn cover(cx: &Cx<'_>, cover: &str) -> String {
+    let key = format!("cover-{}", cover.replace(' ', "-"));
+    if cx.text.has(&key) {
+        cx.t(&key)
+    } else {
+        cover.to_owned()
+    }
 }
 
 /// A failure.
-pub fn failure(_cx: &Cx<'_>, failure: Failure) -> String {
-    plain(failure)
+pub fn failure(cx: &Cx<'_>, failure: Failure) -> String {
+    begin(&cx.text.words.value(failure))
 }
 
 /// A way to mend.
-pub fn method(_cx: &Cx<'_>, method: Method) -> String {
-    plain(method)
+pub fn method(cx: &Cx<'_>, method: Method) -> String {
+    begin(&cx.text.words.value(method))
 }
 
 /// Something seen, heard, felt or read.
-pub fn observation(_cx: &Cx<'_>, _desk: &crate::desk::Desk, seen: &Observation) -> String {
-    plain(seen)
+pub fn observation(cx: &Cx<'_>, desk: &Desk, seen: &Observation) -> String {
+    let vehicle = &desk.session().case().vehicle;
+    cx.text.words.observation(vehicle, seen)
 }
 
 /// Why not.
-pub fn refusal(_cx: &Cx<'_>, _desk: &crate::desk::Desk, refusal: &Refusal) -> String {
-    plain(refusal)
+pub fn refusal(cx: &Cx<'_>, desk: &Desk, refusal: &Refusal) -> String {
+    let vehicle = &desk.session().case().vehicle;
+    cx.text.words.refusal(vehicle, refusal)
 }
 
 /// What was done.
-pub fn action(_cx: &Cx<'_>, _desk: &crate::desk::Desk, action: &Action) -> String {
-    plain(action)
+pub fn action(cx: &Cx<'_>, desk: &Desk, action: &Action) -> String {
+    let vehicle = &desk.session().case().vehicle;
+    cx.text.words.action(vehicle, action)
+}
+
+/// Names begin with a capital where they stand alone.
+pub fn begin(words: &str) -> String {
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use tracebay_core::scenario::{Catalogue, Scenario};
+use tracebay_core::scenario::{Catalogue, MAX_SEED, Scenario};
 
 use super::{RecentAttempt, recent_list, sheet_of_paper};
 use crate::desk::{Order, Screen};
@@ -103,9 +103,11 @@ fn one(
             )
             .labelled_by(label.id);
             let seed = choosing.seed.trim();
-            let parsed = seed.parse::<u64>().ok();
+            let parsed = seed.parse::<u64>().ok().filter(|n| *n <= MAX_SEED);
             if !seed.is_empty() && parsed.is_none() {
-                let words = format!("⚠ {}", cx.t("choose-seed-bad"));
+                let most = MAX_SEED.to_string();
+                let words = cx.text.fill("choose-seed-bad", &[("most", (&most).into())]);
+                let words = format!("⚠ {words}");
                 ui.label(RichText::new(words).color(cx.look.bad));
                 return;
             }

@@ -104,3 +104,30 @@ pub fn recent_list(ui: &mut Ui, cx: &mut Cx<'_>, recent: &[RecentAttempt], most:
         });
     }
 }
+
+/// A strip at the top that says what went wrong. True when it is to be closed.
+pub fn trouble(ui: &mut Ui, cx: &Cx<'_>, words: &str) -> bool {
+    let mut close = false;
+    egui::Panel::top("trouble")
+        .frame(
+            Frame::new()
+                .fill(cx.look.paper_shade)
+                .inner_margin(Margin::symmetric(14, 8)),
+        )
+        .show(ui, |ui| {
+            ui.horizontal_wrapped(|ui| {
+                ui.label(RichText::new(format!("⚠ {words}")).color(cx.look.bad));
+                close = widgets::key_button(ui, &cx.t("close"), None).clicked();
+            });
+        });
+    close
+}
+
+/// The easiest case: where a newcomer begins.
+pub fn first_case(catalogue: &tracebay_core::scenario::Catalogue) -> Option<String> {
+    catalogue
+        .scenarios
+        .values()
+        .min_by_key(|s| (s.difficulty, &s.id))
+        .map(|s| s.id.clone())
+}

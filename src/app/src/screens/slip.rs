@@ -7,13 +7,14 @@ use crate::look::theme;
 use crate::panels::{Cx, widgets};
 
 /// Cautions that come before any work at a car.
-pub const CAUTIONS: [&str; 6] = [
-    "caution-moving",
+pub const CAUTIONS: [&str; 7] = [
+    "caution-law",
+    "caution-belts",
     "caution-hot",
     "caution-eyes",
     "caution-refrigerant",
-    "caution-airbag",
-    "caution-local",
+    "caution-off-limits",
+    "caution-exhaust",
 ];
 
 /// Draws it.
@@ -40,7 +41,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
             ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
         });
         ui.add_space(8.0);
-        widgets::subheading(ui, &cx.t("slip-cautions"));
+        widgets::subheading(ui, &cx.t("cautions-title"));
         for key in CAUTIONS {
             ui.horizontal_top(|ui| {
                 ui.label(RichText::new("▲").color(cx.look.care));

@@ -1,10 +1,7 @@
-//! The app's own sentences, from `assets/words/app.*.ftl`. No other module holds text.
-//!
-//! What a session says (observations, refusals, names of tools) comes from the shared words.
+//! The app's own sentences, from `assets/words/app.*.ftl`, over the shared words. No other module
+//! holds text.
 
-use std::collections::BTreeMap;
-
-use fluent_bundle::{FluentArgs, FluentResource, FluentValue, concurrent::FluentBundle};
+use tracebay_words::{Value, Words};
 
 /// Languages the app speaks.
 #[derive(
@@ -23,61 +20,50 @@ impl Language {
     /// All languages, each with its own name for itself.
     pub const ALL: [(Language, &'static str); 2] =
         [(Language::En, "English"), (Language::Es, "Español")];
+
+    /// Its code.
+    pub fn code(self) -> &'static str {
+        match self {
+            Language::En => "en",
+            Language::Es => "es",
+        }
+    }
 }
 
-const EN: &str = include_str!("../../../../assets/words/app.en.ftl");
-const ES: &str = include_str!("../../../../assets/words/app.es.ftl");
+/// The app's own words, by language code.
+pub const APP_WORDS: [(&str, &str); 2] = [
+    ("en", include_str!("../../../../assets/words/app.en.ftl")),
+    ("es", include_str!("../../../../assets/words/app.es.ftl")),
+];
 
 /// The sentences of one language, with English behind it.
 pub struct Text {
-    language: Language,
-    bundles: Vec<FluentBundle<FluentResource>>,
+    /// The shared words with ours added.
+    pub words: Words,
 }
 
 impl Text {
     /// Loads a language.
     pub fn new(language: Language) -> Text {
-        let english = ("en", EN);
-        let wanted = match language {
-            Language::En => vec![english],
-            Language::Es => vec![("es", ES), english],
-        };
-        Text {
-            language,
-            bundles: wanted.into_iter().map(|(id, s)| bundle(id, s)).collect(),
-        }
-    }
-
-    /// Which language.
-    pub fn language(&self) -> Language {
-        self.language
+        let mut words = Words::new(language.code());
+        words.add(&APP_WORDS);
+        Text { words }
     }
 
     /// A sentence without gaps. A missing key shows as itself, so that it is found and named.
     pub fn get(&self, key: &str) -> String {
-        self.fill(key, &[])
+        self.words.text(key)
     }
 
     /// A sentence whose gaps are filled.
     pub fn fill(&self, key: &str, gaps: &[(&str, Gap<'_>)]) -> String {
-        let mut args = FluentArgs::new();
-        for (name, gap) in gaps {
-            args.set(*name, gap.value());
-        }
-        for bundle in &self.bundles {
-            if let Some(pattern) = bundle.get_message(key).and_then(|m| m.value()) {
-                let mut errors = Vec::new();
-                return bundle
-                    .format_pattern(pattern, Some(&args), &mut errors)
-                    .into_owned();
-            }
-        }
-        key.to_owned()
+        let gaps: Vec<(&str, Value<'_>)> = gaps.iter().map(|(n, g)| (*n, g.value())).collect();
+        self.words.get(key, &gaps)
     }
 
     /// Whether there is a sentence of this key.
     pub fn has(&self, key: &str) -> bool {
-        self.bundles.iter().any(|b| b.has_message(key))
+        self.words.has(key)
     }
 }
 
@@ -91,10 +77,10 @@ pub enum Gap<'a> {
 }
 
 impl<'a> Gap<'a> {
-    fn value(&self) -> FluentValue<'a> {
+    fn value(&self) -> Value<'a> {
         match *self {
-            Gap::Word(s) => FluentValue::from(s),
-            Gap::Number(n) => FluentValue::from(n),
+            Gap::Word(s) => Value::from(s),
+            Gap::Number(n) => Value::from(n),
         }
     }
 }
@@ -117,83 +103,34 @@ impl From<f64> for Gap<'_> {
     }
 }
 
-fn bundle(id: &str, source: &str) -> FluentBundle<FluentResource> {
-    // The files are part of the program; a mistake in one is found by the tests below. What could
-    // be read is used all the same.
-    let resource = match FluentResource::try_new(source.to_owned()) {
-        Ok(resource) => resource,
-        Err((resource, _)) => resource,
-    };
-    let langid = id.parse().unwrap_or_default();
-    let mut bundle = FluentBundle::new_concurrent(vec![langid]);
-    // Marks of writing direction are not in our fonts.
-    bundle.set_use_isolating(false);
-    bundle.add_resource_overriding(resource);
-    bundle
-}
-
-/// Keys of a file with the gaps each one uses, for comparing languages.
-pub fn keys_of(source: &str) -> BTreeMap<String, Vec<String>> {
-    let mut keys: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    let mut current = String::new();
-    for line in source.lines() {
-        if line.starts_with('#') || line.trim().is_empty() {
-            continue;
-        }
-        if !line.starts_with([' ', '}', '.'])
-            && let Some((key, _)) = line.split_once('=')
-        {
-            current = key.trim().to_owned();
-            keys.entry(current.clone()).or_default();
-        }
-        let mut rest = line;
-        while let Some(i) = rest.find("$") {
-            rest = &rest[i + 1..];
-            let gap: String = rest
-                .chars()
-                .take_while(|c| c.is_alphanumeric() || *c == '-' || *c == '_')
-                .collect();
-            if let Some(list) = keys.get_mut(&current)
-                && !list.contains(&gap)
-            {
-                list.push(gap);
-            }
-        }
-    }
-    keys
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use tracebay_words::{CORE_WORDS, parity};
 
     #[test]
     fn both_languages_say_the_same_things() {
-        let (en, es) = (keys_of(EN), keys_of(ES));
-        let missing: Vec<_> = en.keys().filter(|k| !es.contains_key(*k)).collect();
-        let extra: Vec<_> = es.keys().filter(|k| !en.contains_key(*k)).collect();
-        assert!(missing.is_empty(), "not in Spanish: {missing:?}");
-        assert!(extra.is_empty(), "only in Spanish: {extra:?}");
+        let [en, es] = APP_WORDS.map(|(_, s)| parity::messages(s).expect("a file without mistakes"));
         for (key, gaps) in &en {
-            let (mut a, mut b) = (gaps.clone(), es[key].clone());
-            a.sort();
-            b.sort();
-            assert_eq!(a, b, "gaps of {key}");
+            assert_eq!(Some(gaps), es.get(key), "{key}");
         }
+        let extra: Vec<_> = es.keys().filter(|k| !en.contains_key(*k)).collect();
+        assert!(extra.is_empty(), "only in Spanish: {extra:?}");
     }
 
     #[test]
-    fn every_line_of_the_files_is_understood() {
-        for source in [EN, ES] {
-            if let Err((_, errors)) = FluentResource::try_new(source.to_owned()) {
-                panic!("{errors:?}");
+    fn the_app_s_words_do_not_hide_shared_ones() {
+        for ((_, app), (_, core)) in APP_WORDS.iter().zip(CORE_WORDS) {
+            let core = parity::messages(core).expect("a file without mistakes");
+            for key in parity::messages(app).expect("a file without mistakes").keys() {
+                assert!(!core.contains_key(key), "{key} is in both");
             }
         }
     }
 
     #[test]
     fn gaps_are_filled() {
-        let text = Text::new(Language::En);
+        let text = Text::new(Language::Es);
         let s = text.fill("state-minutes", &[("minutes", 12.0.into())]);
         assert!(s.contains("12"), "{s}");
     }
