@@ -66,6 +66,7 @@ impl FilamentSpec {
 #[derive(
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
 )]
+#[serde(rename_all = "snake_case")]
 pub enum Glow {
     /// Nothing to see in a shaded engine bay.
     Dark,

@@ -135,18 +135,31 @@ pub fn check(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             .map(|(id, _)| id.as_str());
         check.known(&root.clone().field("socket"), socket, relays, "relay");
     }
+    let pins: Vec<String> = v
+        .parts
+        .iter()
+        .flat_map(|(id, p)| {
+            p.kind
+                .pins()
+                .into_iter()
+                .map(move |pin| format!("{id}.{pin}"))
+        })
+        .collect();
     for (i, part) in s.suspects.iter().enumerate() {
         let names = v
             .parts
             .keys()
             .chain(v.connectors.keys())
             .chain(v.wires.keys())
-            .map(String::as_str);
+            .chain(v.controls.keys())
+            .chain(&pins)
+            .map(String::as_str)
+            .chain(["refrigerant"]);
         check.known(
             &root.clone().field("suspects").index(i),
             part,
             names,
-            "part, connector or wire",
+            "part, terminal, connector, wire or control",
         );
     }
 }

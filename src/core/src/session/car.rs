@@ -123,7 +123,7 @@ impl Car {
             hw.controls.insert(id.clone(), control.positions[0].clone());
         }
         for (id, part) in &vehicle.parts {
-            if part.kind.plugs_in() {
+            if part.kind.plugs_in() && case.slots.contains_key(id) {
                 hw.slots.insert(id.clone(), SlotState::default());
             }
         }

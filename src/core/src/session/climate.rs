@@ -6,7 +6,7 @@
 use super::observation::Sound;
 use crate::elements::clutch::{ClutchSpec, CoilHeat};
 use crate::fault::Wrong;
-use crate::refrigerant::{LoopSpec, Refrigerant, RunningInputs, RunningState};
+use crate::refrigerant::{LoopSpec, Refrigerant, RefrigerantLoop, RunningInputs, RunningState};
 use crate::scenario::Case;
 use crate::vehicle::hardware::Hardware;
 use crate::vehicle::{Fluid, Kind, LoopSide};
@@ -20,7 +20,7 @@ pub(crate) struct Climate {
     pub clutch: String,
     pub blower: String,
     pub fans: Vec<String>,
-    spec: LoopSpec,
+    spec: RefrigerantLoop,
     state: RunningState,
     clutch_spec: ClutchSpec,
     coil: CoilHeat,
@@ -45,6 +45,7 @@ impl Climate {
             volume_m3: ac.volume_litres / 1000.0,
             ..LoopSpec::default()
         };
+        let spec = RefrigerantLoop::new(spec);
         let mut climate = Climate {
             clutch: ac.clutch.clone(),
             blower: ac.blower.clone(),

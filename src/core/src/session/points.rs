@@ -153,7 +153,8 @@ impl Points {
         connector_of: &BTreeMap<&str, &String>,
     ) {
         match kind {
-            Kind::Relay(relay) => {
+            // A relay outside the boxes is bolted on; its terminals are studs.
+            Kind::Relay(relay) if case.slots.contains_key(id) => {
                 for (i, terminal) in case.arrangements[id].iter().enumerate() {
                     let (mark, size) = (printed(relay, terminal), Some(blade(relay, terminal)));
                     let pin = format!("{id}.{terminal}");

@@ -451,7 +451,7 @@ fn boxes(v: &Vehicle, check: &mut Check<'_>) {
         }
     }
     for (id, part) in &v.parts {
-        if part.kind.plugs_in() && !slots.contains_key(id.as_str()) {
+        if matches!(part.kind, Kind::Fuse { .. }) && !slots.contains_key(id.as_str()) {
             check.refuse(
                 &Path::root().field("parts").key(id),
                 format!("`{id}` sits in no fuse box"),
