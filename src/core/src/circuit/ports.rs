@@ -91,7 +91,7 @@ impl Ports {
     /// slopes in place. False if the correction has no answer.
     pub(super) fn correct(
         &mut self,
-        siemens: impl Fn(usize) -> f64,
+        slopes: &[f64],
         labels: &[Island],
         into: &[f64],
         step: &mut [f64],
@@ -103,7 +103,7 @@ impl Ports {
         let lifted = self.lifted.len();
         self.dense.clear(count + lifted);
         for (t, &[a, b]) in self.ends.iter().enumerate() {
-            let slope = siemens(t);
+            let slope = slopes[t];
             for u in 0..count {
                 *self.dense.cell(t, u) = slope * self.transfer[t * count + u];
             }

@@ -5,10 +5,11 @@
 //! changes). A tool put on or moved starts from such a point; it never changes what is kept, so that the
 //! result does not depend on the order of questions.
 
+use super::balance::{Point, Still, ToolRow};
 use super::error::SolveError;
 use super::factor::{Factor, Island};
 use super::network::{Attachment, Element, ElementId, Network, Structure};
-use super::newton::{Failure, Point, Still, ToolRow, Work};
+use super::newton::{Failure, Work};
 use super::pattern::Pattern;
 use super::solution::Solution;
 use super::state::{Pace, State, answer};
