@@ -4,14 +4,17 @@
 //! without a window; `run` puts them into one.
 #![warn(missing_docs)]
 
+pub mod bridge;
 pub mod cli;
 pub mod desk;
+pub mod kit;
 pub mod look;
 pub mod panels;
 pub mod platform;
 pub mod run;
 pub mod screens;
 pub mod settings;
+pub mod stage;
 pub mod start;
 pub mod text;
 

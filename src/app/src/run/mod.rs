@@ -99,6 +99,7 @@ pub fn app(start: Start) -> App {
         .add_plugins((
             paint::PaintPlugin,
             orders::OrdersPlugin,
+            crate::bridge::BridgePlugin,
             pace::PacePlugin {
                 steady: start.screenshot.is_some() || start.play.is_some(),
             },
