@@ -1,1 +1,13 @@
-//! grading
+//! What could be wrong, what to test next, and how well a learner chose.
+//!
+//! Trusts only actions: a score is always recomputed by replaying them on the same case. Knows the
+//! car through [`tracebay_core`] sessions, never through a table of answers.
+#![warn(missing_docs)]
+
+pub mod belief;
+pub mod judge;
+pub mod plan;
+pub mod rank;
+pub mod signs;
+pub mod survey;
+pub mod worlds;

@@ -1,1 +1,6 @@
-fn main() { bevy::app::App::new().add_plugins(bevy::DefaultPlugins).add_plugins(bevy_egui::EguiPlugin::default()).run(); }
+fn main() {
+    bevy::app::App::new()
+        .add_plugins(bevy::DefaultPlugins)
+        .add_plugins(bevy_egui::EguiPlugin::default())
+        .run();
+}

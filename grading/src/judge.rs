@@ -1,0 +1,583 @@
+//! An attempt judged step by step: what was still possible, what each choice could tell, what it
+//! gave away.
+//!
+//! Trusts only actions: everything is recomputed by replaying them.
+
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+use tracebay_core::fault::{Failure, Fault, Method};
+use tracebay_core::scenario::{Candidate, Case};
+use tracebay_core::session::{Action, Observation, Session};
+use tracebay_core::tools::{Lead, ToolKind};
+use tracebay_core::vehicle::{Vehicle, split_pin};
+
+use crate::belief::Belief;
+use crate::plan::{Choice, Limits, Planner, PoorCheck, poor_check, proof_at};
+use crate::survey::{Probe, Survey};
+use crate::worlds::Worlds;
+
+/// What kind of step an action was.
+#[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Kind {
+    /// Prepares something; its minutes are counted with the next test.
+    Setup,
+    /// Asked the car something.
+    Test,
+    /// A good habit, never held against anybody: reproducing the complaint, proving a tool, one
+    /// confirming reading, the re-test.
+    Habit,
+    /// Said what is wrong.
+    Call,
+    /// Put something right.
+    Repair,
+    /// Anything else.
+    Other,
+}
+
+/// A better choice than the one made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Better {
+    /// What to do.
+    pub probe: Probe,
+    /// Index of the car state to do it in.
+    pub state: usize,
+    /// Expected minutes to a proven call by way of it.
+    pub expected_minutes: f64,
+}
+
+/// One step of an attempt, judged.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Step {
+    /// Number of the action, from 0.
+    pub n: usize,
+    /// What was done.
+    pub action: Action,
+    /// What was perceived.
+    pub seen: Vec<Observation>,
+    /// Kind of step.
+    pub kind: Kind,
+    /// Job minutes after it.
+    pub minutes: f64,
+    /// Uncertainty over repairs before and after, bits.
+    pub bits: (f64, f64),
+    /// Probability of each candidate after it.
+    pub posterior: Vec<f64>,
+    /// How many outcomes a person could tell apart were still open.
+    pub open_outcomes: usize,
+    /// Expected minutes given away, if it was a test.
+    pub regret: Option<f64>,
+    /// The regret is exact; otherwise it is between bounds.
+    pub exact: bool,
+    /// What was poor about it.
+    pub poor: Option<PoorCheck>,
+    /// What would have been better.
+    pub better: Option<Better>,
+}
+
+/// A call made on the way.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CallMade {
+    /// Number of the action.
+    pub n: usize,
+    /// What was called.
+    pub target: String,
+    /// What was said to be wrong with it.
+    pub failure: Failure,
+    /// How right it is, 0 to 1.
+    pub right: f64,
+    /// Probability of what was called, with rivals that no test could split left out.
+    pub fair_posterior: f64,
+    /// Candidates of other repairs that a test could still have split off.
+    pub splittable: Vec<usize>,
+}
+
+/// A whole attempt, judged.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Judged {
+    /// Steps.
+    pub steps: Vec<Step>,
+    /// Calls.
+    pub calls: Vec<CallMade>,
+    /// Expected minutes of the best plan from the start.
+    pub best_minutes: f64,
+    /// The best plan is exact; otherwise the figure is what the best known plan takes.
+    pub best_exact: bool,
+    /// Minutes spent on tests and their preparation up to the last call, habits left out.
+    pub testing_minutes: f64,
+    /// Minutes of all tests and preparations up to the last call.
+    pub minutes_to_call: f64,
+    /// Job minutes in all.
+    pub minutes: f64,
+    /// Faults of the case still there at the end, outputs destroyed on the way included.
+    pub still_wrong: usize,
+    /// The complaint is still true at the end.
+    pub complaint_left: bool,
+    /// The session was handed back.
+    pub handed_back: bool,
+}
+
+/// Why an attempt could not be judged.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum JudgeError {
+    /// An action that the session refuses.
+    #[error("action {n} is not possible at that point of the session: {why}")]
+    Refused {
+        /// Its number, from 1.
+        n: usize,
+        /// The refusal, as data.
+        why: String,
+    },
+    /// The car or the plan cannot be computed.
+    #[error("{0}")]
+    Cannot(String),
+}
+
+/// Judges actions on a case.
+///
+/// # Errors
+/// An action that the session refuses, or a scenario that cannot be planned.
+pub fn judge(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Judged, JudgeError> {
+    Judge::new(case, survey)?.run(actions)
+}
+
+struct Judge<'a> {
+    case: &'a Case,
+    survey: &'a Survey,
+    session: Session,
+    worlds: Worlds,
+    planner: Planner,
+    belief: Belief,
+    /// Minutes of preparation since the last test.
+    pending: f64,
+    /// Declared state at the last test.
+    state: usize,
+    proved: Vec<ToolKind>,
+    invaded: bool,
+    repaired: bool,
+    confirmed: bool,
+    judged: Judged,
+}
+
+fn cannot(e: impl std::fmt::Display) -> JudgeError {
+    JudgeError::Cannot(e.to_string())
+}
+
+impl<'a> Judge<'a> {
+    fn new(case: &'a Case, survey: &'a Survey) -> Result<Judge<'a>, JudgeError> {
+        let session = Session::new(Arc::new(case.clone())).map_err(cannot)?;
+        let worlds = Worlds::new(case).map_err(cannot)?;
+        let mut planner = Planner::new(&survey.problem, Limits::default()).map_err(cannot)?;
+        let mut belief = Belief::of(&survey.problem).map_err(cannot)?;
+        belief.mark_start();
+        let best = planner.expected_minutes(&belief, 0).map_err(cannot)?;
+        Ok(Judge {
+            case,
+            survey,
+            session,
+            worlds,
+            planner,
+            belief,
+            pending: 0.0,
+            state: 0,
+            proved: Vec::new(),
+            invaded: false,
+            repaired: false,
+            confirmed: false,
+            judged: Judged {
+                steps: Vec::new(),
+                calls: Vec::new(),
+                best_minutes: best.upper,
+                best_exact: best.exact,
+                testing_minutes: 0.0,
+                minutes_to_call: 0.0,
+                minutes: 0.0,
+                still_wrong: 0,
+                complaint_left: true,
+                handed_back: false,
+            },
+        })
+    }
+
+    fn run(mut self, actions: &[Action]) -> Result<Judged, JudgeError> {
+        for (n, action) in actions.iter().enumerate() {
+            self.step(n, action)?;
+        }
+        self.judged.minutes = self.session.minutes();
+        self.judged.still_wrong = self.session.still_wrong();
+        self.judged.complaint_left = self.session.complaint_shows().map_err(cannot)?;
+        self.judged.handed_back = self.session.handed_back();
+        Ok(self.judged)
+    }
+
+    fn step(&mut self, n: usize, action: &Action) -> Result<(), JudgeError> {
+        let before = self.session.minutes();
+        let bits_before = self.belief.group_entropy_bits();
+        let seen = self
+            .session
+            .perform(action)
+            .map_err(|why| JudgeError::Refused {
+                n: n + 1,
+                why: format!("{why:?}"),
+            })?;
+        let showing = self.worlds.perform(action);
+        let outcomes = showing.classes();
+        let possible = self.belief.possible();
+        let open = distinct(&outcomes, &possible);
+        let kind = self.kind(action, open);
+        let spent = self.session.minutes() - before;
+        let mut step = Step {
+            n,
+            action: action.clone(),
+            seen: seen.clone(),
+            kind,
+            minutes: self.session.minutes(),
+            bits: (bits_before, bits_before),
+            posterior: Vec::new(),
+            open_outcomes: open,
+            regret: None,
+            exact: true,
+            poor: None,
+            better: None,
+        };
+        match kind {
+            Kind::Test => {
+                self.judge_test(action, &outcomes, spent, &mut step)?;
+                self.judged.testing_minutes += self.pending + spent;
+                self.pending = 0.0;
+            }
+            Kind::Setup => self.pending += spent,
+            Kind::Habit => self.pending = 0.0,
+            Kind::Call => {
+                if let Action::Call { target, failure } = action {
+                    let call = self.call(n, target, *failure)?;
+                    self.judged.calls.push(call);
+                    self.judged.minutes_to_call = self.session.minutes();
+                }
+            }
+            Kind::Repair => self.repaired = true,
+            Kind::Other => {}
+        }
+        // What was seen counts, whatever kind of step it was. Evidence that no candidate explains
+        // (the learner broke something in a way no world did) leaves the belief as it was.
+        let _ = self.belief.update(&showing.likelihoods(&seen));
+        if kind != Kind::Setup {
+            self.state = self.survey.nearest_state(&mut self.session);
+        }
+        step.bits.1 = self.belief.group_entropy_bits();
+        step.posterior = self.belief.posterior();
+        self.judged.steps.push(step);
+        Ok(())
+    }
+
+    fn kind(&mut self, action: &Action, open: usize) -> Kind {
+        let asks = matches!(
+            action,
+            Action::Touch { .. }
+                | Action::Sweep { .. }
+                | Action::Look(_)
+                | Action::Inspect(_)
+                | Action::Listen(_)
+                | Action::Feel(_)
+                | Action::Wiggle(_)
+                | Action::Thermometer(_)
+                | Action::Gauge(true)
+        );
+        let invasive = matches!(
+            action,
+            Action::Touch { .. }
+                | Action::Sweep { .. }
+                | Action::Pull(_)
+                | Action::Unplug(_)
+                | Action::Repair { .. }
+        );
+        match action {
+            Action::Call { .. } => return Kind::Call,
+            Action::Repair { .. } => return Kind::Repair,
+            Action::Note(_) | Action::Hint(_) | Action::HandBack { .. } | Action::Protect => {
+                return Kind::Other;
+            }
+            _ => {}
+        }
+        // After a repair everything is re-test and putting back.
+        if self.repaired {
+            return Kind::Habit;
+        }
+        // Before anything is opened the complaint is reproduced and the car looked over.
+        if !self.invaded && !invasive {
+            return Kind::Habit;
+        }
+        if let Action::Touch { tool, point } = action
+            && self.proves(*tool, point)
+        {
+            return Kind::Habit;
+        }
+        self.invaded |= invasive;
+        if asks && open < 2 && !self.confirmed && self.settled() {
+            // One confirming reading before the call is care, not waste.
+            self.confirmed = true;
+            return Kind::Habit;
+        }
+        if asks || open > 1 {
+            Kind::Test
+        } else {
+            Kind::Setup
+        }
+    }
+
+    /// A light touched to a battery post while clipped to the other: it is being proved.
+    fn proves(&mut self, tool: ToolKind, point: &str) -> bool {
+        let battery =
+            |p: &str| {
+                p.split([':', '.']).next().is_some_and(|part| {
+                    self.case.vehicle.parts.get(part).is_some_and(|p| {
+                        matches!(p.kind, tracebay_core::vehicle::Kind::Battery { .. })
+                    })
+                })
+            };
+        if battery(point) {
+            self.proved.push(tool);
+            // Proving it again and again is no habit any more, but it is never many minutes.
+            return self.proved.iter().filter(|t| **t == tool).count() <= 4;
+        }
+        false
+    }
+
+    fn settled(&self) -> bool {
+        self.belief.most_likely_group().1 >= 0.9
+    }
+
+    fn judge_test(
+        &mut self,
+        action: &Action,
+        outcomes: &[u8],
+        spent: f64,
+        step: &mut Step,
+    ) -> Result<(), JudgeError> {
+        let state_after = self.survey.nearest_state(&mut self.session);
+        let choice = Choice {
+            minutes: self.pending + spent,
+            state_after,
+            outcomes,
+        };
+        let regret = self
+            .planner
+            .regret_of(&choice, &self.belief, self.state)
+            .map_err(cannot)?;
+        step.regret = Some(regret.lower.max(0.0).min(regret.estimate.max(0.0)));
+        step.exact = regret.exact;
+        let number = self.probe_of(action).and_then(|probe| {
+            self.survey
+                .probes
+                .iter()
+                .position(|p| *p == probe)
+                .map(|i| i as u32)
+        });
+        let elsewhere: Vec<&[u8]> = self
+            .survey
+            .problem
+            .tests
+            .iter()
+            .filter(|t| Some(t.probe) == number && t.state != state_after)
+            .map(|t| t.outcomes.as_slice())
+            .collect();
+        step.poor = poor_check(outcomes, elsewhere, &self.belief).map_err(cannot)?;
+        if regret.estimate > 0.05
+            && let Some(best) = self
+                .planner
+                .best_tests(&self.belief, self.state, 1)
+                .map_err(cannot)?
+                .first()
+        {
+            let test = &self.survey.problem.tests[best.test];
+            step.better = Some(Better {
+                probe: self.survey.probes[test.probe as usize].clone(),
+                state: test.state,
+                expected_minutes: best.total.upper,
+            });
+        }
+        Ok(())
+    }
+
+    /// The surveyed probe an action is, if it is one of them.
+    fn probe_of(&mut self, action: &Action) -> Option<Probe> {
+        let view = self.session.view();
+        let clip = |tool: ToolKind| -> Option<bool> {
+            let point = view.leads.get(&tool)?.get(&Lead::Clip)?;
+            Some(point.ends_with(":pos") || point.ends_with(".pos"))
+        };
+        Some(match action {
+            Action::Touch {
+                tool: tool @ ToolKind::TestLight,
+                point,
+            } => Probe::Light {
+                to_positive: clip(*tool)?,
+                point: point.clone(),
+            },
+            Action::Sweep {
+                tool: tool @ ToolKind::TestLight,
+                socket,
+            } => Probe::Sweep {
+                to_positive: clip(*tool)?,
+                socket: socket.clone(),
+            },
+            Action::Touch {
+                tool: ToolKind::Meter,
+                point,
+            } => Probe::Volts {
+                point: point.clone(),
+            },
+            Action::Look(place) => Probe::Look {
+                place: place.clone(),
+            },
+            Action::Feel(place) => Probe::Feel {
+                place: place.clone(),
+            },
+            Action::Inspect(what) => Probe::Inspect { what: what.clone() },
+            Action::Plug(connector) => Probe::Press {
+                connector: connector.clone(),
+            },
+            Action::Gauge(true) => Probe::Gauge,
+            _ => return None,
+        })
+    }
+
+    fn call(&self, n: usize, target: &str, failure: Failure) -> Result<CallMade, JudgeError> {
+        let candidates = &self.case.scenario.candidates;
+        let vehicle = &self.case.vehicle;
+        let right = self
+            .case
+            .culprit()
+            .map_or(0.0, |c| rightness(vehicle, c, target, failure));
+        let called = candidates
+            .iter()
+            .enumerate()
+            .map(|(i, c)| (i, rightness(vehicle, c, target, failure)))
+            .filter(|(_, r)| *r > 0.5)
+            .max_by(|a, b| a.1.total_cmp(&b.1));
+        let (fair_posterior, splittable) = match called {
+            Some((i, _)) => {
+                let group = self.survey.groups[i];
+                let proof = proof_at(&self.survey.problem, &self.belief, group, self.state)
+                    .map_err(cannot)?;
+                (
+                    proof.fair_posterior,
+                    proof.splittable.iter().map(|s| s.hypothesis).collect(),
+                )
+            }
+            None => (0.0, Vec::new()),
+        };
+        Ok(CallMade {
+            n,
+            target: target.to_owned(),
+            failure,
+            right,
+            fair_posterior,
+            splittable,
+        })
+    }
+}
+
+/// Number of different outcomes among the hypotheses still possible.
+fn distinct(outcomes: &[u8], possible: &[usize]) -> usize {
+    let mut seen: Vec<u8> = possible.iter().map(|i| outcomes[*i]).collect();
+    seen.sort_unstable();
+    seen.dedup();
+    seen.len()
+}
+
+/// Failures that a work order may name either way for a wire and its ends.
+fn same_family(a: Failure, b: Failure) -> bool {
+    let open = |f| {
+        matches!(
+            f,
+            Failure::Open | Failure::BadTerminal | Failure::HighResistance
+        )
+    };
+    a == b || (open(a) && open(b))
+}
+
+/// How right a call is for a candidate: 1 for place and failure, 0.5 for the place alone, 0 else.
+///
+/// The smallest repairable segment counts: a wire and the terminals at its ends, a connector and
+/// its terminals, a fuse or relay and its socket's terminals are near enough to each other where
+/// the failure is an open or bad contact.
+pub fn rightness(vehicle: &Vehicle, candidate: &Candidate, target: &str, failure: Failure) -> f64 {
+    if candidate
+        .also
+        .iter()
+        .any(|(t, f)| t == target && *f == failure)
+    {
+        return 1.0;
+    }
+    candidate
+        .faults
+        .iter()
+        .map(|fault| fault_rightness(vehicle, fault, target, failure))
+        .fold(0.0, f64::max)
+}
+
+fn fault_rightness(vehicle: &Vehicle, fault: &Fault, target: &str, failure: Failure) -> f64 {
+    let said = fault.what.failure();
+    if fault.at == target {
+        return if failure == said || same_family(failure, said) {
+            1.0
+        } else {
+            0.5
+        };
+    }
+    if neighbours(vehicle, &fault.at, target) && same_family(failure, said) {
+        return 1.0;
+    }
+    0.0
+}
+
+/// Two names for the same repairable segment.
+fn neighbours(vehicle: &Vehicle, a: &str, b: &str) -> bool {
+    let wire_end = |wire: &str, pin: &str| {
+        vehicle
+            .wires
+            .get(wire)
+            .is_some_and(|w| w.from == pin || w.to == pin)
+    };
+    let holds = |connector: &str, pin: &str| {
+        vehicle
+            .connectors
+            .get(connector)
+            .is_some_and(|c| c.pins.iter().any(|p| p == pin))
+    };
+    let ground = |part: &str, pin: &str| {
+        split_pin(pin).is_some_and(|(p, _)| p == part)
+            && vehicle.parts.get(part).is_some_and(|p| {
+                matches!(
+                    p.kind,
+                    tracebay_core::vehicle::Kind::GroundStud { .. }
+                        | tracebay_core::vehicle::Kind::Inline { .. }
+                )
+            })
+    };
+    [(a, b), (b, a)]
+        .into_iter()
+        .any(|(x, y)| wire_end(x, y) || holds(x, y) || ground(x, y))
+}
+
+/// The method that would put a candidate's fault right, for hints and the debrief.
+pub fn method_for(fault: &Fault) -> Method {
+    use tracebay_core::fault::Wrong::*;
+    match &fault.what {
+        NotSeated => Method::Reseat,
+        PushedBack | Spread(_) => Method::MendTerminal,
+        Charge(_) => Method::Recharge,
+        CondenserBlocked(_) => Method::CleanCondenser,
+        Misuse(_) => Method::Explain,
+        Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_) => {
+            if split_pin(&fault.at).is_some() {
+                Method::MendTerminal
+            } else {
+                Method::MendWire
+            }
+        }
+        _ => Method::Replace,
+    }
+}

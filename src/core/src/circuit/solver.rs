@@ -1,0 +1,309 @@
+//! The solver: keeps what can be used again, and moves the contacts until they agree with their coils.
+//!
+//! Kept are the elimination pattern (as long as the structure stays), the values' tables and, for the last
+//! few positions of the contacts, the operating point without tools and its factor (as long as no value
+//! changes). A tool put on or moved starts from such a point; it never changes what is kept, so that the
+//! result does not depend on the order of questions.
+
+use super::balance::{Point, Still, ToolRow};
+use super::error::SolveError;
+use super::factor::{Factor, Island};
+use super::network::{Attachment, Element, ElementId, Network, Structure};
+use super::newton::{Failure, Work};
+use super::pattern::Pattern;
+use super::solution::Solution;
+use super::state::{Pace, State, answer};
+use super::tables::Tables;
+use super::{device::Law, values};
+use std::sync::Arc;
+
+/// Operating points without tools that are kept.
+const KEPT: usize = 4;
+
+/// Finds operating points. Make one for a network's structure and use it for all copies of the network:
+/// one whose structure differs is noticed and the solver then serves that.
+#[derive(Clone, Debug)]
+pub struct Solver {
+    structure: Arc<Structure>,
+    pattern: Arc<Pattern>,
+    /// The values that `tables` and `bases` belong to. Empty while none were accepted.
+    elements: Vec<Element>,
+    tables: Tables,
+    bases: Vec<Base>,
+    work: Work,
+    tools: Vec<ToolRow>,
+}
+
+/// The operating point without tools, for one set of contact positions.
+#[derive(Clone, Debug, Default)]
+struct Base {
+    positions: Vec<bool>,
+    siemens: Vec<f64>,
+    factor: Factor,
+    labels: Vec<Island>,
+    point: Point,
+}
+
+impl Solver {
+    /// Chooses the order of elimination for a network's structure.
+    pub fn new(net: &Network) -> Solver {
+        Solver {
+            structure: net.structure().clone(),
+            pattern: Arc::new(Pattern::new(net.structure())),
+            elements: Vec::new(),
+            tables: Tables::default(),
+            bases: Vec::new(),
+            work: Work::default(),
+            tools: Vec::new(),
+        }
+    }
+
+    /// Finds the operating point, moving contacts from where `state` has them until all agree with their
+    /// coils. `state` is changed only if that succeeds.
+    ///
+    /// # Errors
+    /// [`SolveError`] says which.
+    pub fn solve(
+        &mut self,
+        net: &Network,
+        tools: &[Attachment],
+        state: &mut State,
+    ) -> Result<Solution, SolveError> {
+        self.follow(net)?;
+        self.take_tools(net, tools)?;
+        let start = state.positions(&self.tables.contacts);
+        let settled = match self.settle_contacts(net, &start, Pace::Together)? {
+            Some(positions) => positions,
+            // All moving at once may swap two relays for ever that in truth race, and one of them wins.
+            None => match self.settle_contacts(net, &start, Pace::OneCoil)? {
+                Some(positions) => positions,
+                None => return Err(self.unsettled(net, &start)),
+            },
+        };
+        state.store(&self.tables.contacts, &settled, net.element_count());
+        Ok(self.solution(tools, &start, &settled))
+    }
+
+    /// Brings what is kept in line with the network.
+    fn follow(&mut self, net: &Network) -> Result<(), SolveError> {
+        if !Arc::ptr_eq(&self.structure, net.structure()) {
+            let (kept, new) = (&self.structure, net.structure());
+            if kept.ends != new.ends || kept.node_count() != new.node_count() {
+                self.pattern = Arc::new(Pattern::new(new));
+                self.elements.clear();
+                self.bases.clear();
+            }
+            self.structure = new.clone();
+        }
+        if self.elements != net.elements() || self.elements.is_empty() {
+            self.elements.clear();
+            self.bases.clear();
+            values::check_network(net)?;
+            self.tables.fill(net.elements());
+            self.elements.extend_from_slice(net.elements());
+        }
+        Ok(())
+    }
+
+    fn take_tools(&mut self, net: &Network, tools: &[Attachment]) -> Result<(), SolveError> {
+        values::check_tools(tools, net.node_count())?;
+        self.tools.clear();
+        for tool in tools.iter().filter(|tool| tool.element != Element::Open) {
+            let ends = [tool.a, tool.b].map(|end| self.pattern.place[end.0 as usize]);
+            self.tools.push(ToolRow {
+                ends,
+                law: Law::of(&tool.element),
+            });
+        }
+        Ok(())
+    }
+
+    /// The positions in which the contacts come to rest, with their operating point in `work`; `None` if
+    /// they never do.
+    fn settle_contacts(
+        &mut self,
+        net: &Network,
+        start: &[bool],
+        pace: Pace,
+    ) -> Result<Option<Vec<bool>>, SolveError> {
+        let mut seen = vec![start.to_vec()];
+        // Each armature moves at most once on the way to rest, in all but contrived circuits.
+        let most = 64 + 4 * start.len();
+        loop {
+            let positions = seen.last().expect("begins with one");
+            self.settle_point(net, positions)?;
+            let next = answer(
+                &self.tables.contacts,
+                positions,
+                &self.work.point.amps,
+                pace,
+            );
+            if next == *positions {
+                return Ok(seen.pop());
+            }
+            if seen.contains(&next) || seen.len() > most {
+                return Ok(None);
+            }
+            seen.push(next);
+        }
+    }
+
+    /// Goes round the cycle once more and notes who moves.
+    fn unsettled(&mut self, net: &Network, start: &[bool]) -> SolveError {
+        let contacts = &self.tables.contacts;
+        let mut moves = vec![false; contacts.len()];
+        let mut seen = vec![start.to_vec()];
+        let most = 64 + 4 * start.len();
+        loop {
+            let positions = seen.last().expect("begins with one").clone();
+            if let Err(error) = self.settle_point(net, &positions) {
+                return error;
+            }
+            let next = answer(
+                &self.tables.contacts,
+                &positions,
+                &self.work.point.amps,
+                Pace::OneCoil,
+            );
+            let again = seen.iter().position(|one| *one == next);
+            seen.push(next);
+            if again.is_none() && seen.len() <= most {
+                continue;
+            }
+            for pair in seen[again.unwrap_or(most / 2)..].windows(2) {
+                for (at, moved) in moves.iter_mut().enumerate() {
+                    *moved |= pair[0][at] != pair[1][at];
+                }
+            }
+            break;
+        }
+        let names = self
+            .tables
+            .contacts
+            .iter()
+            .zip(&moves)
+            .filter(|(_, moved)| **moved);
+        SolveError::Unsettled {
+            contacts: names
+                .map(|(row, _)| net.element_name(row.element).to_owned())
+                .collect(),
+        }
+    }
+
+    /// Finds the operating point for given positions, tools included; it is left in `work`.
+    fn settle_point(&mut self, net: &Network, positions: &[bool]) -> Result<(), SolveError> {
+        let found = self
+            .bases
+            .iter()
+            .position(|base| base.positions == positions);
+        let base = match found {
+            Some(at) => self.bases.remove(at),
+            None => self.base(net, positions)?,
+        };
+        self.bases.insert(0, base);
+        self.bases.truncate(KEPT);
+        let base = &self.bases[0];
+        let still = Still {
+            pattern: &self.pattern,
+            tables: &self.tables,
+            siemens: &base.siemens,
+        };
+        if self.tools.is_empty() {
+            self.work.point.clone_from(&base.point);
+            self.work
+                .ports
+                .attach(std::iter::empty(), &base.labels, base.factor.floating());
+            return Ok(());
+        }
+        let settled =
+            self.work
+                .settle_with(still, &self.tools, &base.point, &base.factor, &base.labels);
+        settled.map_err(|failure| no_convergence(net, &self.pattern, &base.labels, failure))
+    }
+
+    fn base(&mut self, net: &Network, positions: &[bool]) -> Result<Base, SolveError> {
+        let mut base = if self.bases.len() >= KEPT {
+            self.bases.pop().unwrap_or_default()
+        } else {
+            Base::default()
+        };
+        base.positions.clear();
+        base.positions.extend_from_slice(positions);
+        base.siemens.clone_from(&self.tables.siemens);
+        for (row, &pulled) in self.tables.contacts.iter().zip(positions) {
+            if pulled != row.closed_at_rest {
+                base.siemens[row.element.0 as usize] = row.siemens;
+            }
+        }
+        let still = Still {
+            pattern: &self.pattern,
+            tables: &self.tables,
+            siemens: &base.siemens,
+        };
+        self.work
+            .settle(still, &mut base.factor, &mut base.labels)
+            .map_err(|failure| no_convergence(net, &self.pattern, &base.labels, failure))?;
+        base.point.clone_from(&self.work.point);
+        Ok(base)
+    }
+
+    fn solution(&self, tools: &[Attachment], start: &[bool], settled: &[bool]) -> Solution {
+        let labels = &self.bases[0].labels;
+        let merged = self.work.ports.merged();
+        let point = &self.work.point;
+        let place = &self.pattern.place;
+        let mut tool_amps = point.tool_amps.iter().copied();
+        let contacts = self.tables.contacts.iter().zip(start.iter().zip(settled));
+        Solution {
+            volts: place.iter().map(|&at| point.volts[at as usize]).collect(),
+            islands: place
+                .iter()
+                .map(|&at| merged[labels[at as usize] as usize])
+                .collect(),
+            amps: point.amps.clone(),
+            tool_amps: tools
+                .iter()
+                .map(|tool| {
+                    if tool.element == Element::Open {
+                        0.0
+                    } else {
+                        tool_amps.next().unwrap_or(0.0)
+                    }
+                })
+                .collect(),
+            closed: contacts
+                .clone()
+                .filter(|(row, (_, now))| **now != row.closed_at_rest)
+                .map(|(row, _)| row.element)
+                .collect(),
+            flipped: contacts
+                .filter(|(_, (before, now))| before != now)
+                .map(|(row, _)| row.element)
+                .collect(),
+        }
+    }
+}
+
+/// Names the elements of the island in which the failure lies.
+fn no_convergence(
+    net: &Network,
+    pattern: &Pattern,
+    labels: &[Island],
+    failure: Failure,
+) -> SolveError {
+    let island = labels[failure.place];
+    let inside = |ends: &[u32; 2]| {
+        ends.iter()
+            .any(|&end| end as usize != pattern.n && labels[end as usize] == island)
+    };
+    let names = pattern
+        .ends
+        .iter()
+        .enumerate()
+        .filter(|(_, ends)| inside(ends));
+    SolveError::NoConvergence {
+        elements: names
+            .map(|(index, _)| net.element_name(ElementId(index as u32)).to_owned())
+            .collect(),
+    }
+}

@@ -1,0 +1,59 @@
+//! A network's values laid out for the solver's loops, rebuilt when a value changed.
+
+use super::device::{Device, Law};
+use super::network::{Element, ElementId};
+
+#[derive(Copy, Clone, Debug)]
+pub(super) struct ContactRow {
+    pub(super) element: ElementId,
+    pub(super) coil: ElementId,
+    pub(super) pull_in_a: f64,
+    pub(super) drop_out_a: f64,
+    pub(super) closed_at_rest: bool,
+    pub(super) siemens: f64,
+}
+
+#[derive(Clone, Debug, Default)]
+pub(super) struct Tables {
+    /// Straight elements: `i = siemens (v - emf_v)`, by element. Zero for curved ones and for contacts.
+    pub(super) siemens: Vec<f64>,
+    pub(super) emf_v: Vec<f64>,
+    pub(super) curved: Vec<(u32, Device)>,
+    pub(super) contacts: Vec<ContactRow>,
+}
+
+impl Tables {
+    pub(super) fn fill(&mut self, elements: &[Element]) {
+        self.siemens.clear();
+        self.emf_v.clear();
+        self.curved.clear();
+        self.contacts.clear();
+        for (index, element) in elements.iter().enumerate() {
+            let mut line = (0.0, 0.0);
+            match Law::of(element) {
+                Law::Curve(device) => self.curved.push((index as u32, device)),
+                Law::Line { siemens, emf_v } => match *element {
+                    Element::Contact {
+                        coil,
+                        pull_in_a,
+                        drop_out_a,
+                        closed_at_rest,
+                        ..
+                    } => {
+                        self.contacts.push(ContactRow {
+                            element: ElementId(index as u32),
+                            coil,
+                            pull_in_a,
+                            drop_out_a,
+                            closed_at_rest,
+                            siemens,
+                        });
+                    }
+                    _ => line = (siemens, emf_v),
+                },
+            }
+            self.siemens.push(line.0);
+            self.emf_v.push(line.1);
+        }
+    }
+}

@@ -1,0 +1,195 @@
+//! Faults: one thing wrong at one place, and the words a learner may call it by.
+//!
+//! This module names faults; how each changes the car's network is in
+//! [`crate::vehicle::build`]. It knows nothing of scenarios, priors or scores.
+
+use serde::{Deserialize, Serialize};
+
+/// One thing wrong at one place.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Fault {
+    /// Where: a part (`K3`), a terminal (`K3.86`), a wire (`w12`), a connector (`psensor`), a
+    /// control (`ac`) or `refrigerant`.
+    pub at: String,
+    /// What is wrong there.
+    pub what: Wrong,
+    /// Only under this condition; always, if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only: Option<Condition>,
+}
+
+/// What is wrong.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Wrong {
+    /// Wire broken, terminal not touching, part burnt out: no current passes.
+    Open,
+    /// Added resistance in a wire or terminal, ohms.
+    Resistance(f64),
+    /// A wire's insulation is through to grounded metal, ohms.
+    ShortToGround(f64),
+    /// A wire touches a live wire, ohms.
+    ShortToSupply(f64),
+    /// Connector pushed on but not home: its terminals do not touch.
+    NotSeated,
+    /// A terminal pushed back in its connector, which looks seated from outside.
+    PushedBack,
+    /// A terminal spread so that it hardly grips, ohms.
+    Spread(f64),
+    /// Fuse element gone.
+    Blown,
+    /// Relay or clutch coil open.
+    CoilOpen,
+    /// Relay or clutch coil with shorted turns: this fraction of its resistance is left.
+    CoilShorted(f64),
+    /// Relay contacts never close.
+    ContactsOpen,
+    /// Relay contacts burnt: this many ohms when closed.
+    ContactsBurnt(f64),
+    /// Relay contacts welded shut.
+    ContactsWelded,
+    /// Suppression diode fitted the wrong way round.
+    DiodeReversed,
+    /// Suppression diode open.
+    DiodeOpen,
+    /// Clutch air gap worn to this many millimetres.
+    Gap(f64),
+    /// Motor seized: stalled.
+    Seized,
+    /// Control unit output never switches on.
+    OutputDead(String),
+    /// Control unit output always on.
+    OutputStuckOn(String),
+    /// Control unit does nothing at all.
+    UnitDead,
+    /// Sensor reads this many kilopascals (or kelvin) too much.
+    ReadingOff(f64),
+    /// A switch's contacts no longer close.
+    StuckOpen,
+    /// A switch's contacts no longer open.
+    StuckClosed,
+    /// Refrigerant charge: this fraction of the full charge is left.
+    Charge(f64),
+    /// Condenser blocked: this fraction of the airflow is lost.
+    CondenserBlocked(f64),
+    /// The car is used wrongly; nothing is broken. The control stands in this position.
+    Misuse(String),
+}
+
+/// When an intermittent fault is there.
+#[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Condition {
+    /// Under-bonnet heat after running for some minutes.
+    Hot,
+    /// While the harness is moved or the engine shakes.
+    Shaken,
+}
+
+/// What a learner says is wrong. Coarser than [`Wrong`]: what a work order would say.
+#[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Failure {
+    /// No current passes (wire, terminal or part open).
+    Open,
+    /// Too much resistance.
+    HighResistance,
+    /// Short to ground.
+    ShortToGround,
+    /// Short to supply.
+    ShortToSupply,
+    /// Connector not seated.
+    NotSeated,
+    /// Terminal pushed back or spread.
+    BadTerminal,
+    /// Fuse blown.
+    Blown,
+    /// Coil failed.
+    Coil,
+    /// Contacts failed: never close, burnt.
+    Contacts,
+    /// Contacts stuck or output always on.
+    StuckOn,
+    /// Worn or seized.
+    Mechanical,
+    /// Suppression diode.
+    Diode,
+    /// Control unit does not switch.
+    NoOutput,
+    /// Sensor or switch reports wrongly.
+    ReadingOff,
+    /// Low refrigerant.
+    LowCharge,
+    /// Air path of the condenser blocked.
+    Blocked,
+    /// Nothing broken: the car is operated wrongly.
+    Misuse,
+}
+
+impl Wrong {
+    /// The word for this fault on a work order.
+    pub fn failure(&self) -> Failure {
+        match self {
+            Wrong::Open => Failure::Open,
+            Wrong::Resistance(_) => Failure::HighResistance,
+            Wrong::ShortToGround(_) => Failure::ShortToGround,
+            Wrong::ShortToSupply(_) => Failure::ShortToSupply,
+            Wrong::NotSeated => Failure::NotSeated,
+            Wrong::PushedBack | Wrong::Spread(_) => Failure::BadTerminal,
+            Wrong::Blown => Failure::Blown,
+            Wrong::CoilOpen | Wrong::CoilShorted(_) => Failure::Coil,
+            Wrong::ContactsOpen | Wrong::ContactsBurnt(_) => Failure::Contacts,
+            Wrong::ContactsWelded | Wrong::OutputStuckOn(_) => Failure::StuckOn,
+            Wrong::DiodeReversed | Wrong::DiodeOpen => Failure::Diode,
+            Wrong::Gap(_) | Wrong::Seized => Failure::Mechanical,
+            Wrong::OutputDead(_) | Wrong::UnitDead => Failure::NoOutput,
+            Wrong::ReadingOff(_) | Wrong::StuckOpen | Wrong::StuckClosed => Failure::ReadingOff,
+            Wrong::Charge(_) => Failure::LowCharge,
+            Wrong::CondenserBlocked(_) => Failure::Blocked,
+            Wrong::Misuse(_) => Failure::Misuse,
+        }
+    }
+}
+
+/// How something is put right.
+#[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Method {
+    /// Fit a new part.
+    Replace,
+    /// Push the connector home until it latches.
+    Reseat,
+    /// Mend or renew the terminal.
+    MendTerminal,
+    /// Mend the wire with a joint of the same gauge.
+    MendWire,
+    /// Clean and tighten the joint.
+    CleanJoint,
+    /// Leak search and recharge by a licensed person.
+    Recharge,
+    /// Clean the condenser's face.
+    CleanCondenser,
+    /// Show the driver how it is operated.
+    Explain,
+}
+
+impl Method {
+    /// Whether this method removes this kind of fault where it is applied.
+    pub fn mends(self, wrong: &Wrong) -> bool {
+        use Wrong::*;
+        match self {
+            Method::Replace => !matches!(wrong, Charge(_) | CondenserBlocked(_) | Misuse(_)),
+            Method::Reseat => matches!(wrong, NotSeated),
+            Method::MendTerminal => matches!(wrong, PushedBack | Spread(_) | Open | Resistance(_)),
+            Method::MendWire => {
+                matches!(
+                    wrong,
+                    Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_)
+                )
+            }
+            Method::CleanJoint => matches!(wrong, Resistance(_)),
+            Method::Recharge => matches!(wrong, Charge(_)),
+            Method::CleanCondenser => matches!(wrong, CondenserBlocked(_)),
+            Method::Explain => matches!(wrong, Misuse(_)),
+        }
+    }
+}

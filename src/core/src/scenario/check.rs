@@ -1,0 +1,332 @@
+//! What must hold in a scenario file beyond its types, given its vehicle.
+
+use std::collections::BTreeSet;
+
+use super::{Scenario, Shows, Step};
+use crate::fault::{Fault, Wrong};
+use crate::source::{Check, Path};
+use crate::vehicle::{Kind, Vehicle, split_pin};
+
+/// Most car states a scenario may declare for planning.
+pub const MAX_STATES: usize = 24;
+/// Most candidate faults.
+pub const MAX_CANDIDATES: usize = 64;
+
+/// Checks a scenario read from a text against its vehicle.
+pub fn check(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
+    let root = Path::root();
+    if s.format != super::file::FORMAT {
+        check.refuse(
+            &root.clone().field("format"),
+            format!("format {} is not known to this version", s.format),
+            format!("this version reads format {}", super::file::FORMAT),
+        );
+    }
+    if !(1..=5).contains(&s.difficulty) {
+        check.refuse(
+            &root.clone().field("difficulty"),
+            format!("{} is out of range", s.difficulty),
+            "give 1 to 5",
+        );
+    }
+    let (low, high) = s.weather.ambient_c;
+    check.number(
+        &root.clone().field("weather").field("ambient_c").index(0),
+        low,
+        -30.0..=high,
+        "°C",
+    );
+    check.number(
+        &root.clone().field("weather").field("ambient_c").index(1),
+        high,
+        low..=50.0,
+        "°C",
+    );
+    check.number(
+        &root.clone().field("budget_minutes"),
+        s.budget_minutes,
+        1.0..=600.0,
+        "min",
+    );
+    if s.complaints.is_empty() {
+        check.refuse(
+            &root.clone().field("complaints"),
+            "a customer says something",
+            "write at least one complaint",
+        );
+    }
+    for (key, minutes) in &s.minutes {
+        let path = root.clone().field("minutes").key(key);
+        let keys = crate::session::minutes::STANDARD.iter().map(|(k, _)| *k);
+        check.known(&path, key, keys, "action with a cost");
+        check.number(&path, *minutes, 0.0..=600.0, "min");
+    }
+    candidates(s, v, check);
+    steps(
+        &s.symptom.steps,
+        v,
+        &root.clone().field("symptom").field("steps"),
+        check,
+    );
+    match &s.symptom.shows {
+        Shows::NoColdAir { colder_by_k } => {
+            check.number(
+                &root
+                    .clone()
+                    .field("symptom")
+                    .field("shows")
+                    .field("colder_by_k"),
+                *colder_by_k,
+                1.0..=30.0,
+                "K",
+            );
+            if v.air_conditioning.is_none() {
+                check.refuse(
+                    &root.clone().field("symptom"),
+                    "the vehicle has no air conditioning",
+                    "choose another symptom or vehicle",
+                );
+            }
+        }
+        Shows::Weak { part, .. } | Shows::Unwanted { part } => {
+            check.known(
+                &root.clone().field("symptom").field("shows").field("part"),
+                part,
+                v.parts.keys().map(String::as_str),
+                "part",
+            );
+        }
+        Shows::NoStart => {}
+    }
+    if s.states.is_empty() || s.states.len() > MAX_STATES {
+        check.refuse(
+            &root.clone().field("states"),
+            format!("{} states", s.states.len()),
+            format!("give 1 to {MAX_STATES}"),
+        );
+    }
+    for (i, state) in s.states.iter().enumerate() {
+        steps(
+            &state.steps,
+            v,
+            &root.clone().field("states").index(i).field("steps"),
+            check,
+        );
+    }
+    let slots = || {
+        v.parts
+            .iter()
+            .filter(|(_, p)| p.kind.plugs_in())
+            .map(|(id, _)| id.as_str())
+    };
+    for (i, part) in s.spares.iter().enumerate() {
+        check.known(
+            &root.clone().field("spares").index(i),
+            part,
+            slots(),
+            "relay or fuse",
+        );
+    }
+    if let Some(socket) = &s.socket {
+        let relays = v
+            .parts
+            .iter()
+            .filter(|(_, p)| matches!(p.kind, Kind::Relay(_)))
+            .map(|(id, _)| id.as_str());
+        check.known(&root.clone().field("socket"), socket, relays, "relay");
+    }
+    let pins: Vec<String> = v
+        .parts
+        .iter()
+        .flat_map(|(id, p)| {
+            p.kind
+                .pins()
+                .into_iter()
+                .map(move |pin| format!("{id}.{pin}"))
+        })
+        .collect();
+    for (i, part) in s.suspects.iter().enumerate() {
+        let names = v
+            .parts
+            .keys()
+            .chain(v.connectors.keys())
+            .chain(v.wires.keys())
+            .chain(v.controls.keys())
+            .chain(&pins)
+            .map(String::as_str)
+            .chain(["refrigerant"]);
+        check.known(
+            &root.clone().field("suspects").index(i),
+            part,
+            names,
+            "part, terminal, connector, wire or control",
+        );
+    }
+}
+
+fn steps(steps: &[Step], v: &Vehicle, path: &Path, check: &mut Check<'_>) {
+    for (i, step) in steps.iter().enumerate() {
+        let path = path.clone().index(i);
+        match step {
+            Step::Set(control, to) => {
+                if check.known(
+                    &path,
+                    control,
+                    v.controls.keys().map(String::as_str),
+                    "control",
+                ) {
+                    let positions = v.controls[control].positions.iter().map(String::as_str);
+                    check.known(&path, to, positions, "position");
+                }
+            }
+            Step::Wait(seconds) => {
+                check.number(&path, *seconds, 0.0..=3600.0, "s");
+            }
+            Step::Pull(part) => {
+                let slots = v
+                    .parts
+                    .iter()
+                    .filter(|(_, p)| p.kind.plugs_in())
+                    .map(|(id, _)| id.as_str());
+                check.known(&path, part, slots, "relay or fuse");
+            }
+            Step::Unplug(connector) => {
+                check.known(
+                    &path,
+                    connector,
+                    v.connectors.keys().map(String::as_str),
+                    "connector",
+                );
+            }
+        }
+    }
+}
+
+fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
+    let path = Path::root().field("candidates");
+    if s.candidates.is_empty() || s.candidates.len() > MAX_CANDIDATES {
+        check.refuse(
+            &path,
+            format!("{} candidates", s.candidates.len()),
+            format!("give 1 to {MAX_CANDIDATES}"),
+        );
+    }
+    let mut ids = BTreeSet::new();
+    for (i, c) in s.candidates.iter().enumerate() {
+        let path = path.clone().index(i);
+        if !ids.insert(&c.id) {
+            check.refuse(
+                &path.clone().field("id"),
+                format!("`{}` names two candidates", c.id),
+                "give each its own id",
+            );
+        }
+        check.number(&path.clone().field("prior"), c.prior, 1e-6..=1e6, "");
+        if c.faults.is_empty() {
+            check.refuse(
+                &path.clone().field("faults"),
+                "a candidate has at least one fault",
+                "list what is wrong",
+            );
+        }
+        for (j, fault) in c.faults.iter().enumerate() {
+            place(fault, v, &path.clone().field("faults").index(j), check);
+        }
+    }
+}
+
+/// A fault's place must be of a kind that can have it.
+fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
+    let at = fault.at.as_str();
+    let part = v.parts.get(at).map(|p| &p.kind);
+    let wire = v.wires.contains_key(at);
+    let connector = v.connectors.contains_key(at);
+    let pin = split_pin(at).is_some_and(|(p, pin)| {
+        v.parts
+            .get(p)
+            .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
+    });
+    let (fits, wants) = match &fault.what {
+        Wrong::Open => (
+            wire || pin || part.is_some(),
+            "a wire, a terminal or a part",
+        ),
+        Wrong::Resistance(_) => (
+            wire || pin || part.is_some(),
+            "a wire, a terminal or a part",
+        ),
+        Wrong::ShortToGround(_) | Wrong::ShortToSupply(_) => (wire || pin, "a wire or a terminal"),
+        Wrong::NotSeated => (connector, "a connector"),
+        Wrong::PushedBack | Wrong::Spread(_) => (pin, "a terminal (`part.pin`)"),
+        Wrong::Blown => (
+            matches!(part, Some(Kind::Fuse { .. } | Kind::Lamp { .. })),
+            "a fuse or lamp",
+        ),
+        Wrong::CoilOpen | Wrong::CoilShorted(_) => (
+            matches!(
+                part,
+                Some(Kind::Relay(_) | Kind::ClutchCoil { .. } | Kind::Motor { .. })
+            ),
+            "a relay, clutch or motor",
+        ),
+        Wrong::ContactsOpen | Wrong::ContactsBurnt(_) | Wrong::ContactsWelded => {
+            (matches!(part, Some(Kind::Relay(_))), "a relay")
+        }
+        Wrong::DiodeReversed | Wrong::DiodeOpen => (
+            matches!(part, Some(Kind::Relay(_) | Kind::ClutchCoil { .. })),
+            "a relay or clutch",
+        ),
+        Wrong::Gap(_) => (
+            matches!(part, Some(Kind::ClutchCoil { .. })),
+            "a clutch coil",
+        ),
+        Wrong::Seized => (matches!(part, Some(Kind::Motor { .. })), "a motor"),
+        Wrong::OutputDead(name) | Wrong::OutputStuckOn(name) => (
+            matches!(part, Some(Kind::ControlUnit(u)) if u.outputs.contains_key(name)),
+            "a control unit that has this output",
+        ),
+        Wrong::UnitDead => (matches!(part, Some(Kind::ControlUnit(_))), "a control unit"),
+        Wrong::ReadingOff(_) => (
+            matches!(
+                part,
+                Some(Kind::PressureSensor { .. } | Kind::Thermistor { .. })
+            ),
+            "a sensor",
+        ),
+        Wrong::StuckOpen | Wrong::StuckClosed => (
+            matches!(
+                part,
+                Some(Kind::Switch { .. } | Kind::PressureSwitch { .. })
+            ) || v.controls.contains_key(at),
+            "a switch",
+        ),
+        Wrong::Charge(_) | Wrong::CondenserBlocked(_) => (
+            at == "refrigerant" && v.air_conditioning.is_some(),
+            "`refrigerant` on a vehicle with air conditioning",
+        ),
+        Wrong::Misuse(position) => (
+            v.controls
+                .get(at)
+                .is_some_and(|c| c.positions.contains(position)),
+            "a control that has this position",
+        ),
+    };
+    if !fits {
+        check.refuse(
+            &path.clone().field("at"),
+            format!("this fault cannot be at `{at}`"),
+            format!("name {wants}"),
+        );
+    }
+    let (value, range, unit) = match &fault.what {
+        Wrong::Resistance(r) | Wrong::Spread(r) | Wrong::ContactsBurnt(r) => (*r, 0.001..=1e6, "Ω"),
+        Wrong::ShortToGround(r) | Wrong::ShortToSupply(r) => (*r, 0.001..=1e5, "Ω"),
+        Wrong::CoilShorted(f) => (*f, 0.02..=0.98, ""),
+        Wrong::Gap(mm) => (*mm, 0.1..=2.0, "mm"),
+        Wrong::Charge(f) => (*f, 0.0..=1.5, ""),
+        Wrong::CondenserBlocked(f) => (*f, 0.0..=1.0, ""),
+        Wrong::ReadingOff(by) => (*by, -5000.0..=5000.0, ""),
+        _ => return,
+    };
+    check.number(&path.clone().field("what"), value, range, unit);
+}

@@ -1,0 +1,76 @@
+//! From texts to a catalogue: every file read and checked, every problem told.
+
+use std::sync::Arc;
+
+use super::{Catalogue, Scenario};
+use crate::source::{Check, Path, Problem, parse};
+use crate::vehicle::Vehicle;
+
+/// A file's name, as told in problems, and its text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SourceFile {
+    /// Name.
+    pub name: String,
+    /// Text.
+    pub text: String,
+}
+
+/// Reads and checks one vehicle file.
+///
+/// # Errors
+/// Everything that is wrong with it.
+pub fn vehicle(file: &SourceFile) -> Result<Vehicle, Vec<Problem>> {
+    let vehicle: Vehicle = parse(&file.name, &file.text).map_err(|p| vec![p])?;
+    let mut check = Check::new(&file.name, &file.text);
+    crate::vehicle::check::check(&vehicle, &mut check);
+    check.finish()?;
+    Ok(vehicle)
+}
+
+/// Reads and checks one scenario file against the vehicles of a catalogue.
+///
+/// # Errors
+/// Everything that is wrong with it.
+pub fn scenario(file: &SourceFile, catalogue: &Catalogue) -> Result<Scenario, Vec<Problem>> {
+    let scenario: Scenario = parse(&file.name, &file.text).map_err(|p| vec![p])?;
+    let mut check = Check::new(&file.name, &file.text);
+    let vehicles = catalogue.vehicles.keys().map(String::as_str);
+    if check.known(
+        &Path::root().field("vehicle"),
+        &scenario.vehicle,
+        vehicles,
+        "vehicle",
+    ) {
+        super::check::check(
+            &scenario,
+            &catalogue.vehicles[&scenario.vehicle],
+            &mut check,
+        );
+    }
+    check.finish()?;
+    Ok(scenario)
+}
+
+impl Catalogue {
+    /// Loads vehicles first, then scenarios. What is wrong is left out and told; the rest is there.
+    pub fn load(vehicles: &[SourceFile], scenarios: &[SourceFile]) -> (Catalogue, Vec<Problem>) {
+        let (mut catalogue, mut problems) = (Catalogue::default(), Vec::new());
+        for file in vehicles {
+            match vehicle(file) {
+                Ok(v) => {
+                    catalogue.vehicles.insert(v.id.clone(), Arc::new(v));
+                }
+                Err(found) => problems.extend(found),
+            }
+        }
+        for file in scenarios {
+            match scenario(file, &catalogue) {
+                Ok(s) => {
+                    catalogue.scenarios.insert(s.id.clone(), Arc::new(s));
+                }
+                Err(found) => problems.extend(found),
+            }
+        }
+        (catalogue, problems)
+    }
+}

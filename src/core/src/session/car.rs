@@ -1,0 +1,936 @@
+//! The car in motion: its network, what changes with time, and one tick of 0.1 s.
+//!
+//! Knows nothing of the learner: no tools in the roll, no stations, no minutes, no log. Tools reach
+//! it as attachments to its network.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::climate::Climate;
+use super::engine::{Engine, EngineInputs};
+use super::observation::{Observation, Sound};
+use super::unit::{Facts, Unit};
+use crate::circuit::{
+    Attachment, Element, ElementId, Network, NodeId, Solution, SolveError, Solver, State,
+};
+use crate::elements::battery::BatterySpec;
+use crate::elements::driver::{DriverHeat, DriverSpec};
+use crate::elements::fuse::{Fuse, FuseHeat};
+use crate::elements::transducer::Thermistor;
+use crate::fault::{Condition, Wrong};
+use crate::scenario::Case;
+use crate::vehicle::hardware::{FaultState, Hardware, SlotState};
+use crate::vehicle::wiring::{Device, sensor_output};
+use crate::vehicle::{Acts, Drives, Feels, Kind, LoopSide, Role, Wired};
+
+/// Ticks of running after which the bay counts as hot.
+const HOT_TICKS: u32 = 2_400;
+/// Most rounds of "solve, let the devices react" within a tick before the rest waits for the next.
+const ROUNDS: usize = 8;
+
+#[derive(Clone)]
+struct FuseInSlot {
+    part: Arc<str>,
+    element: ElementId,
+    model: Fuse,
+    heat: FuseHeat,
+}
+
+#[derive(Clone)]
+struct Sensor {
+    part: String,
+    output: ElementId,
+    supply: NodeId,
+    ground: NodeId,
+    low_kpa: f64,
+    high_kpa: f64,
+    side: LoopSide,
+    offset_kpa: f64,
+}
+
+#[derive(Clone)]
+struct PressureContact {
+    element: ElementId,
+    closes_above: f64,
+    opens_below: f64,
+    opens_above: f64,
+    closed: bool,
+}
+
+#[derive(Clone)]
+struct Ntc {
+    element: ElementId,
+    model: Thermistor,
+    feels: Feels,
+    offset_k: f64,
+    dead: bool,
+    applied_c: f64,
+}
+
+/// A load whose working the car's behaviour or a sense depends on.
+#[derive(Clone)]
+pub(crate) struct Load {
+    pub part: String,
+    pub place: String,
+    pub element: ElementId,
+    pub drives: Option<Drives>,
+    pub acts: Acts,
+    pub rated_a: f64,
+    /// Seized motors draw current and do not turn.
+    pub turns: bool,
+}
+
+/// The car in motion.
+#[derive(Clone)]
+pub(crate) struct Car {
+    pub case: Arc<Case>,
+    pub hw: Hardware,
+    pub wired: Wired,
+    solver: Solver,
+    state: State,
+    pub solution: Solution,
+    solved_for: Option<(u64, Vec<Attachment>)>,
+    pub tools: Vec<Attachment>,
+    units: Vec<Unit>,
+    fuses: Vec<FuseInSlot>,
+    driver_heat: BTreeMap<(Arc<str>, Arc<str>), DriverHeat>,
+    sensors: Vec<Sensor>,
+    contacts: Vec<PressureContact>,
+    thermistors: Vec<Ntc>,
+    pub loads: Arc<Vec<Load>>,
+    battery: Option<(ElementId, BatterySpec, f64)>,
+    battery_charge: f64,
+    battery_polarisation_v: f64,
+    applied_polarisation_v: f64,
+    applied_charge: f64,
+    alternator: Option<(ElementId, f64, f64)>,
+    pub engine: Engine,
+    pub climate: Option<Climate>,
+    pub ticks: u64,
+    hot_ticks: u32,
+    /// The harness is being moved right now.
+    pub shaken: bool,
+    relay_of: Arc<BTreeMap<ElementId, String>>,
+    key: String,
+    pub events: Vec<Observation>,
+    buzzing: bool,
+}
+
+impl Car {
+    /// The car as the customer left it.
+    pub fn new(case: Arc<Case>) -> Result<Car, SolveError> {
+        let vehicle = &case.vehicle;
+        let mut hw = Hardware::default();
+        for (id, control) in &vehicle.controls {
+            hw.controls.insert(id.clone(), control.positions[0].clone());
+        }
+        for (id, part) in &vehicle.parts {
+            if part.kind.plugs_in() && case.slots.contains_key(id) {
+                hw.slots.insert(id.clone(), SlotState::default());
+            }
+        }
+        for fault in case.faults() {
+            let away = fault.only.is_some();
+            hw.faults.push(FaultState {
+                fault: fault.clone(),
+                mended: false,
+                away,
+            });
+            if let Wrong::Misuse(position) = &fault.what {
+                hw.controls.insert(fault.at.clone(), position.clone());
+            }
+        }
+        let key = vehicle
+            .controls
+            .iter()
+            .find(|(_, c)| c.role == Role::Key)
+            .map_or(String::new(), |(id, _)| id.clone());
+        let wired = Wired::build(vehicle, &hw, &case.arrangements, &|name| {
+            case.tolerance(name)
+        });
+        let mut solver = Solver::new(&wired.network);
+        let mut state = State::rest(&wired.network);
+        let solution = solver.solve(&wired.network, &[], &mut state)?;
+        let mut car = Car {
+            climate: Climate::new(&case),
+            engine: Engine::new(case.ambient_c),
+            case: case.clone(),
+            hw,
+            solver,
+            state,
+            solution,
+            solved_for: None,
+            tools: Vec::new(),
+            wired,
+            units: Vec::new(),
+            fuses: Vec::new(),
+            driver_heat: BTreeMap::new(),
+            sensors: Vec::new(),
+            contacts: Vec::new(),
+            thermistors: Vec::new(),
+            loads: Arc::default(),
+            battery: None,
+            battery_charge: 1.0,
+            battery_polarisation_v: 0.0,
+            applied_polarisation_v: 0.0,
+            applied_charge: -1.0,
+            alternator: None,
+            ticks: 0,
+            hot_ticks: 0,
+            shaken: false,
+            relay_of: Arc::default(),
+            key,
+            events: Vec::new(),
+            buzzing: false,
+        };
+        car.index();
+        for part in vehicle.parts.values() {
+            if let Kind::Battery { charge, .. } = part.kind {
+                car.battery_charge = charge;
+            }
+        }
+        car.settle_intermittents();
+        car.apply_slow(true);
+        car.solve()?;
+        car.let_devices_react();
+        car.events.clear();
+        Ok(car)
+    }
+
+    /// Finds the parts that change with time; done again whenever the network is built anew.
+    fn index(&mut self) {
+        let vehicle = self.case.vehicle.clone();
+        let old_units = std::mem::take(&mut self.units);
+        let old_fuses = std::mem::take(&mut self.fuses);
+        self.sensors.clear();
+        self.contacts.clear();
+        self.thermistors.clear();
+        let mut loads = Vec::new();
+        let mut relay_of = BTreeMap::new();
+        for (id, part) in &vehicle.parts {
+            let device = &self.wired.devices[id];
+            match (device, &part.kind) {
+                (
+                    Device::Battery { source },
+                    Kind::Battery {
+                        capacity_ah,
+                        internal_ohms,
+                        ..
+                    },
+                ) => {
+                    if let Ok(spec) = BatterySpec::new(*capacity_ah, capacity_ah * 8.0) {
+                        self.battery = Some((*source, spec, *internal_ohms));
+                    }
+                }
+                (
+                    Device::Alternator { source },
+                    Kind::Alternator {
+                        setpoint_v,
+                        idle_limit_a,
+                    },
+                ) => {
+                    self.alternator = Some((*source, *setpoint_v, *idle_limit_a));
+                }
+                (Device::Fuse { element, .. }, Kind::Fuse { amps, body }) => {
+                    if let Ok(model) = Fuse::new(body.blade(), *amps) {
+                        let heat = old_fuses
+                            .iter()
+                            .find(|f| *f.part == **id)
+                            .map_or_else(FuseHeat::default, |f| f.heat);
+                        self.fuses.push(FuseInSlot {
+                            part: Arc::from(id.as_str()),
+                            element: *element,
+                            model,
+                            heat,
+                        });
+                    }
+                }
+                (Device::Relay { make, rest, .. }, _) => {
+                    relay_of.insert(*make, id.clone());
+                    if let Some(rest) = rest {
+                        relay_of.insert(*rest, id.clone());
+                    }
+                }
+                (
+                    Device::PressureSensor {
+                        output,
+                        supply,
+                        ground,
+                        ..
+                    },
+                    Kind::PressureSensor {
+                        low_kpa,
+                        high_kpa,
+                        side,
+                    },
+                ) => self.sensors.push(Sensor {
+                    part: id.clone(),
+                    output: *output,
+                    supply: *supply,
+                    ground: *ground,
+                    low_kpa: *low_kpa,
+                    high_kpa: *high_kpa,
+                    side: *side,
+                    offset_kpa: 0.0,
+                }),
+                (
+                    Device::PressureSwitch { element },
+                    Kind::PressureSwitch {
+                        closes_above_kpa,
+                        opens_below_kpa,
+                        opens_above_kpa,
+                    },
+                ) => self.contacts.push(PressureContact {
+                    element: *element,
+                    closes_above: *closes_above_kpa,
+                    opens_below: *opens_below_kpa,
+                    opens_above: *opens_above_kpa,
+                    closed: false,
+                }),
+                (
+                    Device::Thermistor { element },
+                    Kind::Thermistor {
+                        ohms_25c,
+                        beta_k,
+                        feels,
+                    },
+                ) => {
+                    self.thermistors.push(Ntc {
+                        element: *element,
+                        model: Thermistor {
+                            ohms_25c: *ohms_25c,
+                            beta_k: *beta_k,
+                        },
+                        feels: *feels,
+                        offset_k: 0.0,
+                        dead: false,
+                        applied_c: f64::NEG_INFINITY,
+                    });
+                }
+                (Device::ControlUnit(unit), Kind::ControlUnit(data)) => {
+                    let mut fresh = Unit::new(id, data, unit);
+                    if let Some(old) = old_units.iter().find(|u| *u.part == **id) {
+                        fresh.keep_memory(old);
+                    }
+                    self.units.push(fresh);
+                }
+                (
+                    Device::Motor { element },
+                    Kind::Motor {
+                        drives, rated_a, ..
+                    },
+                ) => {
+                    loads.push(Load {
+                        part: id.clone(),
+                        place: part.place.clone(),
+                        element: *element,
+                        drives: Some(*drives),
+                        acts: Acts::Nothing,
+                        rated_a: *rated_a,
+                        turns: true,
+                    });
+                }
+                (Device::Resistor { element }, Kind::Resistor { acts, ohms })
+                    if *acts != Acts::Nothing =>
+                {
+                    loads.push(Load {
+                        part: id.clone(),
+                        place: part.place.clone(),
+                        element: *element,
+                        drives: None,
+                        acts: *acts,
+                        rated_a: 12.0 / ohms,
+                        turns: false,
+                    });
+                }
+                (Device::Lamp { element }, Kind::Lamp { rated_v, rated_w }) => {
+                    loads.push(Load {
+                        part: id.clone(),
+                        place: part.place.clone(),
+                        element: *element,
+                        drives: None,
+                        acts: Acts::Nothing,
+                        rated_a: rated_w / rated_v,
+                        turns: false,
+                    });
+                }
+                _ => {}
+            }
+        }
+        self.loads = Arc::new(loads);
+        self.relay_of = Arc::new(relay_of);
+        self.reindex_faults();
+    }
+
+    /// Takes over what faults do to sensors and motors.
+    fn reindex_faults(&mut self) {
+        for sensor in &mut self.sensors {
+            sensor.offset_kpa = self
+                .hw
+                .acting_in_part(&sensor.part)
+                .map(|w| {
+                    if let Wrong::ReadingOff(by) = w {
+                        *by
+                    } else {
+                        0.0
+                    }
+                })
+                .sum();
+        }
+        let vehicle = self.case.vehicle.clone();
+        let ids: Vec<&String> = vehicle
+            .parts
+            .iter()
+            .filter(|(_, p)| matches!(p.kind, Kind::Thermistor { .. }))
+            .map(|(id, _)| id)
+            .collect();
+        for (ntc, id) in self.thermistors.iter_mut().zip(ids) {
+            ntc.offset_k = 0.0;
+            ntc.dead = false;
+            for wrong in self.hw.acting_in_part(id) {
+                match wrong {
+                    Wrong::ReadingOff(by) => ntc.offset_k += by,
+                    Wrong::Open => ntc.dead = true,
+                    _ => {}
+                }
+            }
+            ntc.applied_c = f64::NEG_INFINITY;
+        }
+        for load in Arc::make_mut(&mut self.loads) {
+            load.turns = !self
+                .hw
+                .acting_in_part(&load.part)
+                .any(|w| matches!(w, Wrong::Seized));
+        }
+        if let Some(climate) = &mut self.climate {
+            climate.take_faults(&self.case, &self.hw);
+        }
+    }
+
+    /// After hands have changed something: values anew, and the car reacts at once.
+    pub fn hands_changed(&mut self) -> Result<(), SolveError> {
+        let vehicle = self.case.vehicle.clone();
+        self.wired.refresh(&vehicle, &self.hw);
+        self.reindex_faults();
+        self.apply_slow(true);
+        self.solve()?;
+        self.let_devices_react();
+        Ok(())
+    }
+
+    /// After a relay was put in the other way round: other joints, so another network.
+    pub fn rebuild(&mut self) -> Result<(), SolveError> {
+        let case = self.case.clone();
+        self.wired = Wired::build(&case.vehicle, &self.hw, &case.arrangements, &|name| {
+            case.tolerance(name)
+        });
+        self.solver = Solver::new(&self.wired.network);
+        self.state = State::rest(&self.wired.network);
+        self.solved_for = None;
+        self.index();
+        self.hands_changed()
+    }
+
+    /// Solves if anything changed since the last solution.
+    pub fn solve(&mut self) -> Result<(), SolveError> {
+        let revision = self.wired.revision;
+        if let Some((r, tools)) = &self.solved_for
+            && *r == revision
+            && *tools == self.tools
+        {
+            return Ok(());
+        }
+        match self
+            .solver
+            .solve(&self.wired.network, &self.tools, &mut self.state)
+        {
+            Ok(solution) => {
+                for element in solution.flipped() {
+                    if let Some(part) = self.relay_of.get(element) {
+                        let place = self.case.vehicle.parts[part].place.clone();
+                        let click = Observation::Heard {
+                            sound: Sound::RelayClick,
+                            place,
+                        };
+                        if !self.events.contains(&click) {
+                            self.events.push(click);
+                        }
+                    }
+                }
+                self.solution = solution;
+                self.buzzing = false;
+                self.solved_for = Some((revision, self.tools.clone()));
+                Ok(())
+            }
+            Err(SolveError::Unsettled { contacts: names }) => {
+                // A relay that cuts its own coil's feed buzzes: heard, and the rest of the car
+                // stays as it was until something changes.
+                if !self.buzzing {
+                    self.buzzing = true;
+                    let place = names
+                        .iter()
+                        .find_map(|n| {
+                            self.case
+                                .vehicle
+                                .parts
+                                .iter()
+                                .find(|(id, _)| n.starts_with(id.as_str()))
+                        })
+                        .map_or(String::new(), |(_, p)| p.place.clone());
+                    self.events.push(Observation::Heard {
+                        sound: Sound::RelayBuzz,
+                        place,
+                    });
+                }
+                self.solved_for = Some((revision, self.tools.clone()));
+                Ok(())
+            }
+            Err(other) => Err(other),
+        }
+    }
+
+    /// What the network would show with these attachments instead, without changing the car.
+    pub fn peek(&mut self, tools: &[Attachment]) -> Option<Solution> {
+        let mut state = self.state.clone();
+        self.solver
+            .solve(&self.wired.network, tools, &mut state)
+            .ok()
+    }
+
+    fn facts(&self) -> Facts {
+        let key = self
+            .hw
+            .controls
+            .get(&self.key)
+            .map_or("off", String::as_str);
+        Facts {
+            engine_running: self.engine.running(),
+            engine_turning: self.engine.turning(),
+            key_on: matches!(key, "on" | "start"),
+            ambient_c: self.case.ambient_c,
+            coolant_c: self.engine.coolant_c,
+        }
+    }
+
+    /// Lets sensors, units, the clutch and the engine follow the solution until nothing moves, as
+    /// they do within a tenth of a second.
+    fn let_devices_react(&mut self) {
+        for _ in 0..ROUNDS {
+            self.apply_units();
+            self.apply_sensors();
+            self.move_clutch();
+            let before = self.solved_for.as_ref().map(|s| s.0);
+            if Some(self.wired.revision) == before {
+                break;
+            }
+            if self.solve().is_err() {
+                break;
+            }
+        }
+    }
+
+    fn apply_units(&mut self) {
+        for unit in &self.units {
+            let dead_unit = self
+                .hw
+                .acting_in_part(&unit.part)
+                .any(|w| matches!(w, Wrong::UnitDead));
+            if let Some((element, value)) = unit.reference() {
+                let value = if dead_unit {
+                    Element::Resistor { ohms: 10_000.0 }
+                } else {
+                    value
+                };
+                self.wired.set(element, value);
+            }
+            for (name, element, on) in &unit.outputs {
+                let mut on = *on && !dead_unit;
+                on &= self.hw.dead_outputs.is_empty()
+                    || !self
+                        .hw
+                        .dead_outputs
+                        .contains(&(unit.part.to_string(), name.to_string()));
+                for wrong in self.hw.acting_in_part(&unit.part) {
+                    match wrong {
+                        Wrong::OutputDead(n) if **n == **name => on = false,
+                        Wrong::OutputStuckOn(n) if **n == **name => on = true,
+                        _ => {}
+                    }
+                }
+                self.wired.set(
+                    *element,
+                    if on {
+                        unit.output_on(name)
+                    } else {
+                        Element::Open
+                    },
+                );
+            }
+        }
+    }
+
+    fn apply_sensors(&mut self) {
+        let Some(climate) = &self.climate else { return };
+        for sensor in &self.sensors {
+            let kpa = climate.gauge_kpa(sensor.side) + sensor.offset_kpa;
+            let ratio = (0.1 + 0.8 * (kpa - sensor.low_kpa) / (sensor.high_kpa - sensor.low_kpa))
+                .clamp(0.06, 0.94);
+            let supply = self
+                .solution
+                .difference(sensor.supply, sensor.ground)
+                .unwrap_or(0.0);
+            // A millivolt is less than anything in the car can tell.
+            let supply = libm::round(supply * 200.0) / 200.0;
+            let ratio = libm::round(ratio * 1000.0) / 1000.0;
+            let dead = self
+                .hw
+                .acting_in_part(&sensor.part)
+                .any(|w| matches!(w, Wrong::Open));
+            let value = if dead {
+                Element::Open
+            } else {
+                sensor_output(supply, ratio)
+            };
+            self.wired.set(sensor.output, value);
+        }
+        for contact in &mut self.contacts {
+            let kpa = climate.gauge_kpa(LoopSide::High);
+            contact.closed = if kpa > contact.opens_above || kpa < contact.opens_below {
+                false
+            } else {
+                contact.closed || kpa >= contact.closes_above
+            };
+            let value = if contact.closed {
+                Element::Resistor { ohms: 0.02 }
+            } else {
+                Element::Open
+            };
+            self.wired.set(contact.element, value);
+        }
+    }
+
+    fn move_clutch(&mut self) {
+        let Some(climate) = &mut self.climate else {
+            return;
+        };
+        let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch) else {
+            return;
+        };
+        let amps = self.solution.current(*coil).abs();
+        if let Some(sound) = climate.move_clutch(amps) {
+            let place = self.case.vehicle.parts[&climate.clutch].place.clone();
+            self.events.push(Observation::Heard { sound, place });
+        }
+    }
+
+    /// Sets what drifts slowly, if it drifted far enough to matter (or always, if asked).
+    fn apply_slow(&mut self, always: bool) {
+        if let Some((element, spec, ohms)) = self.battery {
+            let charge = libm::round(self.battery_charge * 2000.0) / 2000.0;
+            // A hundredth of a volt is what the best workshop meter shows.
+            let polarisation = libm::round(self.battery_polarisation_v * 100.0) / 100.0;
+            if always
+                || charge != self.applied_charge
+                || polarisation != self.applied_polarisation_v
+            {
+                self.applied_charge = charge;
+                self.applied_polarisation_v = polarisation;
+                let emf_v = spec.open_circuit_v(charge, self.case.ambient_c) + polarisation;
+                self.wired.set(element, Element::Source { emf_v, ohms });
+            }
+        }
+        if let Some((element, setpoint_v, limit_a)) = self.alternator {
+            let value = if self.engine.running() {
+                Element::LimitedSource {
+                    emf_v: setpoint_v,
+                    // What is left of its droop once the regulator has done its work.
+                    ohms: 0.005,
+                    limit_a,
+                }
+            } else {
+                Element::Open
+            };
+            self.wired.set(element, value);
+        }
+        let (coolant, ambient) = (self.engine.coolant_c, self.case.ambient_c);
+        let evaporator = self.climate.as_ref().map_or(ambient, Climate::evaporator_c);
+        for ntc in &mut self.thermistors {
+            let real_c = match ntc.feels {
+                Feels::Evaporator => evaporator,
+                Feels::Coolant => coolant,
+                Feels::Ambient => ambient,
+            } + ntc.offset_k;
+            let c = libm::round(real_c * 4.0) / 4.0;
+            if c != ntc.applied_c {
+                ntc.applied_c = c;
+                let ohms = ntc.model.ohms(c);
+                self.wired.set(
+                    ntc.element,
+                    if ntc.dead {
+                        Element::Open
+                    } else {
+                        Element::Resistor { ohms }
+                    },
+                );
+            }
+        }
+        if let Some(climate) = &mut self.climate
+            && let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch)
+            && let Some(ohms) = climate.coil_ohms(always)
+        {
+            let shorted = self
+                .hw
+                .acting_in_part(&climate.clutch)
+                .find_map(|w| match w {
+                    Wrong::CoilShorted(f) => Some(*f),
+                    _ => None,
+                });
+            let open = self
+                .hw
+                .acting_in_part(&climate.clutch)
+                .any(|w| matches!(w, Wrong::CoilOpen | Wrong::Open));
+            let ohms =
+                ohms * shorted.unwrap_or(1.0) * (1.0 + 0.03 * self.case.tolerance(&climate.clutch));
+            self.wired.set(
+                *coil,
+                if open {
+                    Element::Open
+                } else {
+                    Element::Resistor { ohms }
+                },
+            );
+        }
+    }
+
+    /// Intermittent faults come and go. Returns whether one did.
+    fn settle_intermittents(&mut self) -> bool {
+        let hot = self.hot_ticks >= HOT_TICKS;
+        // Shaking makes and breaks in bursts of a few tenths of a second.
+        let burst = self.ticks % 23 < 9;
+        let shaken = self.shaken || (self.engine.running() && burst);
+        let mut changed = false;
+        for state in &mut self.hw.faults {
+            let away = match state.fault.only {
+                None => continue,
+                Some(Condition::Hot) => !hot,
+                Some(Condition::Shaken) => !shaken,
+            };
+            changed |= away != state.away;
+            state.away = away;
+        }
+        changed
+    }
+
+    /// Fraction of its rated working current a load gets, 0 and up.
+    pub fn working(&self, load: &Load) -> f64 {
+        if load.drives.is_some() && !load.turns {
+            return 0.0;
+        }
+        let share = self.solution.current(load.element).abs() / load.rated_a;
+        match load.drives {
+            // Torque goes with current and, for a fan, with speed squared.
+            Some(_) => share.sqrt(),
+            None => share,
+        }
+    }
+
+    /// Power in a part's load, watts.
+    pub fn power_w(&self, part: &str) -> f64 {
+        let element = match self.wired.devices.get(part) {
+            Some(
+                Device::Motor { element } | Device::Lamp { element } | Device::Resistor { element },
+            ) => *element,
+            Some(Device::Clutch { coil, .. }) => *coil,
+            _ => return 0.0,
+        };
+        let (a, b) = self.wired.network.ends(element);
+        let watts = self.solution.current(element) * self.solution.difference(a, b).unwrap_or(0.0);
+        let turns = self
+            .loads
+            .iter()
+            .find(|l| l.part == part)
+            .is_none_or(|l| l.turns || l.drives.is_none());
+        if turns { watts } else { 0.0 }
+    }
+
+    fn strongest(&self, drives: Drives) -> f64 {
+        self.loads
+            .iter()
+            .filter(|l| l.drives == Some(drives))
+            .map(|l| self.working(l))
+            .fold(0.0, f64::max)
+    }
+
+    /// One tick of 0.1 s.
+    pub fn tick(&mut self) -> Result<(), SolveError> {
+        self.ticks += 1;
+        if self.settle_intermittents() {
+            let vehicle = self.case.vehicle.clone();
+            self.wired.refresh(&vehicle, &self.hw);
+            self.apply_slow(true);
+        }
+        let facts = self.facts();
+        let mut units = std::mem::take(&mut self.units);
+        for unit in &mut units {
+            unit.tick(&self.solution, facts);
+        }
+        self.units = units;
+        self.apply_units();
+        self.turn_engine();
+        self.hot_ticks = if self.engine.running() {
+            self.hot_ticks.saturating_add(1)
+        } else {
+            self.hot_ticks.saturating_sub(1).min(2 * HOT_TICKS)
+        };
+        self.run_climate();
+        self.apply_slow(false);
+        self.heat_fuses();
+        self.heat_drivers();
+        self.drain_battery();
+        self.solve()?;
+        self.let_devices_react();
+        Ok(())
+    }
+
+    fn turn_engine(&mut self) {
+        let engine_power = self
+            .loads
+            .iter()
+            .filter(|l| l.acts == Acts::Engine)
+            .map(|l| self.working(l))
+            .fold(f64::INFINITY, f64::min);
+        let inputs = EngineInputs {
+            cranking_speed: self.strongest(Drives::Starter),
+            fuel: self.strongest(Drives::FuelPump),
+            spark: if engine_power.is_finite() {
+                engine_power
+            } else {
+                1.0
+            },
+            key_on: self.facts().key_on,
+            idle_rpm: self.case.vehicle.idle_rpm,
+            ambient_c: self.case.ambient_c,
+        };
+        if let Some(sound) = self.engine.tick(&inputs) {
+            let place = self
+                .loads
+                .iter()
+                .find(|l| l.drives == Some(Drives::Starter))
+                .map_or(String::new(), |l| l.place.clone());
+            self.events.push(Observation::Heard { sound, place });
+        }
+    }
+
+    fn run_climate(&mut self) {
+        let Some(mut climate) = self.climate.take() else {
+            return;
+        };
+        let by_part = |part: &str| {
+            self.loads
+                .iter()
+                .find(|l| l.part == part)
+                .map_or(0.0, |l| self.working(l))
+        };
+        let blower = by_part(&climate.blower);
+        let fan = climate.fans.iter().map(|f| by_part(f)).fold(0.0, f64::max);
+        let coil_a = match self.wired.devices.get(&climate.clutch) {
+            Some(Device::Clutch { coil, .. }) => self.solution.current(*coil).abs(),
+            _ => 0.0,
+        };
+        climate.tick(
+            self.engine.rpm,
+            blower,
+            fan,
+            coil_a,
+            self.case.ambient_c,
+            self.engine.running(),
+        );
+        self.climate = Some(climate);
+    }
+
+    fn heat_fuses(&mut self) {
+        let mut blew = Vec::new();
+        for fuse in &mut self.fuses {
+            let amps = self.solution.current(fuse.element).abs();
+            // A fuse far below its rating only ever gets as warm as it may be.
+            let was = fuse.heat.blown();
+            if fuse.model.step(&mut fuse.heat, amps) && !was {
+                blew.push(fuse.part.clone());
+            }
+        }
+        for part in blew {
+            if let Some(slot) = self.hw.slots.get_mut(&*part) {
+                if slot.spare {
+                    slot.spare_blown = true;
+                } else {
+                    slot.original_blown = true;
+                }
+            }
+            if let Some(Device::Fuse { element, .. }) = self.wired.devices.get(&*part) {
+                self.wired.set(*element, Element::Open);
+            }
+        }
+    }
+
+    fn heat_drivers(&mut self) {
+        let mut died = Vec::new();
+        for unit in &self.units {
+            for (name, element, on) in &unit.outputs {
+                let key = (unit.part.clone(), name.clone());
+                if !*on && !self.driver_heat.contains_key(&key) {
+                    continue;
+                }
+                let (a, b) = self.wired.network.ends(*element);
+                let amps = self.solution.current(*element).abs();
+                let volts = self.solution.difference(a, b).unwrap_or(0.0).abs();
+                let spec = DriverSpec {
+                    on_ohms: 1.0,
+                    limit_a: unit.limit_a(name),
+                    ..DriverSpec::default()
+                };
+                let heat = self.driver_heat.entry(key.clone()).or_default();
+                let was = heat.damaged();
+                if spec.step(heat, amps, volts) && !was {
+                    died.push((key, *element));
+                }
+            }
+        }
+        for (key, element) in died {
+            self.wired.set(element, Element::Open);
+            self.hw
+                .dead_outputs
+                .insert((key.0.to_string(), key.1.to_string()));
+        }
+    }
+
+    fn drain_battery(&mut self) {
+        if let Some((element, spec, _)) = self.battery {
+            // Current is counted from the positive post through the source, so delivery is negative.
+            let amps = -self.solution.current(element);
+            self.battery_charge = spec.charge_after_tick(self.battery_charge, amps);
+            self.battery_polarisation_v = spec.polarisation_after_tick(
+                self.battery_polarisation_v,
+                self.battery_charge,
+                amps,
+            );
+        }
+    }
+
+    /// A new item in the slot: its heat starts cold.
+    pub fn cold_fuse(&mut self, part: &str) {
+        if let Some(fuse) = self.fuses.iter_mut().find(|f| &*f.part == part) {
+            fuse.heat = FuseHeat::default();
+        }
+    }
+
+    /// A new control unit has whole outputs.
+    pub fn new_unit(&mut self, part: &str) {
+        self.hw.dead_outputs.retain(|(p, _)| p != part);
+        self.driver_heat.retain(|(p, _), _| &**p != part);
+    }
+
+    /// The network, for references and tests.
+    pub fn network(&self) -> &Network {
+        &self.wired.network
+    }
+}

@@ -1,0 +1,256 @@
+//! A case being worked on: [`Session::perform`] is the only way to change it.
+//!
+//! A session is a pure function of its case and the actions performed: the same bits on every
+//! platform. It knows nothing of scores, pictures, files or clocks.
+
+pub mod action;
+mod car;
+mod climate;
+mod engine;
+mod hands;
+pub mod minutes;
+pub mod observation;
+mod points;
+mod probe;
+pub mod refusal;
+mod senses;
+mod symptom;
+mod unit;
+pub mod view;
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+pub use action::{Action, Item};
+pub use observation::{Dash, Finding, MeterDisplay, Observation, Sound, Touch};
+pub use refusal::Refusal;
+pub use view::{BladeSize, Motion, PointInfo, PointKind, View};
+
+use crate::circuit::{Network, SolveError};
+use crate::fault::{Failure, Method};
+use crate::scenario::Case;
+use crate::tools::{Dial, Lead, ToolKind};
+use crate::vehicle::Station;
+use car::Car;
+use points::Points;
+use probe::ToolState;
+
+/// Longest wait in one action, ticks: two hours.
+pub const MAX_WAIT_TICKS: u32 = 72_000;
+/// Longest note or work-order line, characters.
+pub const MAX_TEXT: usize = 2_000;
+
+/// An action with what it showed.
+pub type Record = (Action, Vec<Observation>);
+
+/// A case being worked on.
+#[derive(Clone)]
+pub struct Session {
+    case: Arc<Case>,
+    car: Car,
+    points: Arc<Points>,
+    station: Station,
+    protected: bool,
+    uncovered: BTreeSet<String>,
+    lamp_at: Option<String>,
+    gauge_on: bool,
+    tools: BTreeMap<ToolKind, ToolState>,
+    dial: Dial,
+    calls: Vec<(String, Failure)>,
+    repairs: Vec<(String, Method)>,
+    handed_back: bool,
+    minutes: f64,
+    log: Vec<Record>,
+}
+
+impl Session {
+    /// The car as the customer left it.
+    ///
+    /// # Errors
+    /// The car's circuits have no operating point; the check of files finds such vehicles.
+    pub fn new(case: Arc<Case>) -> Result<Session, SolveError> {
+        Ok(Session {
+            car: Car::new(case.clone())?,
+            points: Arc::new(Points::new(&case)),
+            case,
+            station: Station::Seat,
+            protected: false,
+            uncovered: BTreeSet::new(),
+            lamp_at: None,
+            gauge_on: false,
+            tools: BTreeMap::new(),
+            dial: Dial::Off,
+            calls: Vec::new(),
+            repairs: Vec::new(),
+            handed_back: false,
+            minutes: 0.0,
+            log: Vec::new(),
+        })
+    }
+
+    /// The case.
+    pub fn case(&self) -> &Arc<Case> {
+        &self.case
+    }
+
+    /// Does one thing and says what the learner perceives. A refused action changes nothing.
+    ///
+    /// # Errors
+    /// Why it cannot be done now.
+    pub fn perform(&mut self, action: &Action) -> Result<Vec<Observation>, Refusal> {
+        self.check(action)?;
+        let seen = if hands::can_fail(action) {
+            // The log only grows; it is kept out of the copy that a failure goes back to.
+            let log = std::mem::take(&mut self.log);
+            let before = self.clone();
+            let done = self.carry_out(action);
+            if done.is_err() {
+                *self = before;
+            }
+            self.log = log;
+            done?
+        } else {
+            self.carry_out(action)?
+        };
+        self.minutes += minutes::minutes(&self.case, action);
+        self.log.push((action.clone(), seen.clone()));
+        Ok(seen)
+    }
+
+    /// What can be perceived now without doing anything.
+    pub fn view(&mut self) -> View {
+        let readings = self.readings();
+        let mut leads: BTreeMap<ToolKind, BTreeMap<Lead, String>> = BTreeMap::new();
+        for (tool, state) in &self.tools {
+            if !state.leads.is_empty() {
+                leads.insert(*tool, state.leads.clone());
+            }
+        }
+        let car = &self.car;
+        let slots = &car.hw.slots;
+        View {
+            station: self.station,
+            minutes: self.minutes,
+            ticks: car.ticks,
+            controls: car.hw.controls.clone(),
+            dash: senses::dash(car),
+            engine_running: car.engine.running(),
+            protected: self.protected,
+            uncovered: self.uncovered.clone(),
+            pulled: slots
+                .iter()
+                .filter(|(_, s)| s.out)
+                .map(|(p, _)| p.clone())
+                .collect(),
+            spares_fitted: slots
+                .iter()
+                .filter(|(_, s)| s.spare && !s.out)
+                .map(|(p, _)| p.clone())
+                .collect(),
+            unplugged: car.hw.unplugged.clone(),
+            lamp_at: self.lamp_at.clone(),
+            leads,
+            dial: self.dial,
+            breakout: car.hw.breakout.clone(),
+            gauge_on: self.gauge_on,
+            blown_tools: self
+                .tools
+                .iter()
+                .filter(|(_, s)| s.blown)
+                .map(|(t, _)| *t)
+                .collect(),
+            readings,
+            sounds: senses::sounds(car),
+            motion: Motion {
+                engine_rpm: car.engine.rpm,
+                clutch_engaged: car.climate.as_ref().is_some_and(|c| c.engaged),
+                motors: car
+                    .loads
+                    .iter()
+                    .filter(|l| l.drives.is_some())
+                    .map(|l| (l.part.clone(), car.working(l)))
+                    .collect(),
+                lamps: car
+                    .loads
+                    .iter()
+                    .filter(|l| l.drives.is_none())
+                    .map(|l| (l.part.clone(), car.working(l)))
+                    .collect(),
+            },
+            calls: self.calls.clone(),
+            repairs: self.repairs.clone(),
+            handed_back: self.handed_back,
+        }
+    }
+
+    /// All points of the car, reachable now or not, in a fixed order.
+    pub fn points(&self) -> &[PointInfo] {
+        &self.points.infos
+    }
+
+    /// Whether a point can be touched now.
+    ///
+    /// # Errors
+    /// What is in the way.
+    pub fn reach(&self, point: &str) -> Result<(), Refusal> {
+        let index = self.points.find(point)?;
+        self.points.reach(
+            index,
+            &self.case.vehicle,
+            &self.car.hw,
+            self.station,
+            &self.uncovered,
+        )
+    }
+
+    /// Actions done so far with what they showed.
+    pub fn log(&self) -> &[Record] {
+        &self.log
+    }
+
+    /// Job minutes so far.
+    pub fn minutes(&self) -> f64 {
+        self.minutes
+    }
+
+    /// Position of a control.
+    pub fn control(&self, id: &str) -> Option<&str> {
+        self.car.hw.controls.get(id).map(String::as_str)
+    }
+
+    /// Where the learner stands.
+    pub fn station(&self) -> Station {
+        self.station
+    }
+
+    /// The engine runs under its own power.
+    pub fn engine_running(&self) -> bool {
+        self.car.engine.running()
+    }
+
+    /// The car has been handed back.
+    pub fn handed_back(&self) -> bool {
+        self.handed_back
+    }
+
+    /// Faults of the case that are still there, and outputs destroyed on the way. For the grader.
+    pub fn still_wrong(&self) -> usize {
+        self.car.hw.faults.iter().filter(|f| !f.mended).count() + self.car.hw.dead_outputs.len()
+    }
+
+    /// Fuses of the car that have blown during the session and stand in their slots. For the grader.
+    pub fn blown_in_place(&self) -> Vec<&str> {
+        self.car
+            .hw
+            .slots
+            .iter()
+            .filter(|(_, s)| s.blown() && !s.out)
+            .map(|(p, _)| p.as_str())
+            .collect()
+    }
+
+    /// The network as it is now, for references and tests.
+    pub fn network(&self) -> &Network {
+        self.car.network()
+    }
+}

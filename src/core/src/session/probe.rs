@@ -1,0 +1,454 @@
+//! Tools on the car: leads put, lifted and touched, and what the tools then show.
+
+use std::collections::BTreeMap;
+
+use super::Session;
+use super::observation::{MeterDisplay, Observation};
+use super::refusal::Refusal;
+use crate::circuit::{Attachment, NodeId, Solution};
+use crate::elements::fuse::FuseHeat;
+use crate::elements::meter::ohms_source_ohms;
+use crate::tools::reading::{self, Measured};
+use crate::tools::{Dial, Lead, ToolKind};
+
+/// Ticks a touch lasts: half a second.
+const TOUCH_TICKS: u32 = 5;
+/// Ticks each cavity of a sweep is touched.
+const SWEEP_TICKS: u32 = 3;
+/// Current that makes a visible spark when it is made or broken, and a strong one, amperes
+/// (common practice, no source).
+const SPARK_A: f64 = 2.0;
+const STRONG_SPARK_A: f64 = 20.0;
+
+/// One tool on the car.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct ToolState {
+    /// Where its leads are.
+    pub leads: BTreeMap<Lead, String>,
+    /// Its fuse has blown.
+    pub blown: bool,
+    heat: FuseHeat,
+}
+
+/// A tool with both leads on.
+struct Joined {
+    tool: ToolKind,
+    first: NodeId,
+    second: NodeId,
+    at: String,
+    /// Index of its first attachment.
+    index: usize,
+}
+
+impl Session {
+    fn nodes(&self, tool: ToolKind, state: &ToolState) -> Option<(NodeId, NodeId, String)> {
+        let [first, second] = tool.leads() else {
+            return None;
+        };
+        let (a, b) = (state.leads.get(first)?, state.leads.get(second)?);
+        let node = |point: &str| {
+            self.points
+                .find(point)
+                .ok()
+                .map(|i| self.points.node(i, &self.car.wired))
+        };
+        Some((node(a)?, node(b)?, b.clone()))
+    }
+
+    /// Attachments of all tools that have both leads on, and which is whose.
+    fn join(&self, ohms_series: f64) -> (Vec<Attachment>, Vec<Joined>) {
+        let (mut all, mut joined) = (Vec::new(), Vec::new());
+        for (tool, state) in &self.tools {
+            let Some((first, second, at)) = self.nodes(*tool, state) else {
+                continue;
+            };
+            joined.push(Joined {
+                tool: *tool,
+                first,
+                second,
+                at,
+                index: all.len(),
+            });
+            all.extend(reading::attachments(
+                *tool,
+                self.dial,
+                state.blown,
+                first,
+                second,
+                ohms_series,
+            ));
+        }
+        (all, joined)
+    }
+
+    /// Puts the tools' elements into the car after leads or the dial moved.
+    pub(crate) fn rejoin(&mut self) -> Result<(), Refusal> {
+        // With the ohms source off the meter is nowhere: its readings are made with `peek`.
+        let (all, _) = self.join(1e5);
+        self.car.tools = if self.dial == Dial::Ohms {
+            self.without_meter()
+        } else {
+            all
+        };
+        self.settle()
+    }
+
+    fn without_meter(&self) -> Vec<Attachment> {
+        let mut all = Vec::new();
+        for (tool, state) in &self.tools {
+            if *tool == ToolKind::Meter {
+                continue;
+            }
+            if let Some((first, second, _)) = self.nodes(*tool, state) {
+                all.extend(reading::attachments(
+                    *tool,
+                    self.dial,
+                    state.blown,
+                    first,
+                    second,
+                    0.0,
+                ));
+            }
+        }
+        all
+    }
+
+    /// Lets the car react at once to what hands did.
+    pub(crate) fn settle(&mut self) -> Result<(), Refusal> {
+        self.car.hands_changed().map_err(|e| Refusal::Unsettled {
+            parts: vec![e.to_string()],
+        })
+    }
+
+    /// What the tools with both leads on show now.
+    pub(crate) fn readings(&mut self) -> Vec<Observation> {
+        let (_, joined) = self.join(0.0);
+        let mut shown = Vec::new();
+        let mut index = 0;
+        for j in &joined {
+            let state = &self.tools[&j.tool];
+            let count =
+                reading::attachments(j.tool, self.dial, state.blown, j.first, j.second, 1.0).len();
+            match j.tool {
+                ToolKind::TestLight | ToolKind::LedLight => {
+                    let (glow, percent) =
+                        reading::glow(j.tool, &self.car.solution, index, j.first, j.second);
+                    shown.push(Observation::Light {
+                        tool: j.tool,
+                        point: j.at.clone(),
+                        glow,
+                        percent,
+                    });
+                }
+                ToolKind::Meter => {
+                    let display = self.meter_display(j, index);
+                    shown.push(Observation::Meter {
+                        point: j.at.clone(),
+                        display,
+                    });
+                }
+                _ => {}
+            }
+            if !(j.tool == ToolKind::Meter && self.dial == Dial::Ohms) {
+                index += count;
+            }
+        }
+        if self.gauge_on
+            && let Some(climate) = &self.car.climate
+        {
+            let kpa = libm::round(climate.gauge_kpa(crate::vehicle::LoopSide::Low) / 5.0) * 5.0;
+            shown.push(Observation::Gauge { kpa });
+        }
+        shown
+    }
+
+    fn meter_display(&mut self, j: &Joined, index: usize) -> MeterDisplay {
+        let dial = self.dial;
+        let Some(function) = reading::function(dial) else {
+            return MeterDisplay::Blank;
+        };
+        // Where this instrument sits within its accuracy, 0 to 1.
+        let instrument = 0.5 + 0.5 * self.case.tolerance("meter");
+        let show = |value: f64| match reading::number(function.display_auto(value, instrument)) {
+            Some((value, decimals)) => MeterDisplay::Value {
+                dial,
+                value,
+                decimals,
+            },
+            None => MeterDisplay::OverRange { dial },
+        };
+        if dial == Dial::Amps && self.tools[&j.tool].blown {
+            return MeterDisplay::Blank;
+        }
+        if dial != Dial::Ohms {
+            return match reading::measure(dial, &self.car.solution, index, j.second, j.first, 0.0) {
+                Measured::Value(v) => show(v),
+                Measured::Open | Measured::Foreign(_) => MeterDisplay::OverRange { dial },
+            };
+        }
+        let others = self.without_meter();
+        let high =
+            reading::attachments(ToolKind::Meter, Dial::Volts, false, j.first, j.second, 0.0);
+        let mut with = others.clone();
+        with.extend(high);
+        let foreign = self
+            .car
+            .peek(&with)
+            .and_then(|s| s.difference(j.second, j.first))
+            .unwrap_or(0.0);
+        let mut last = MeterDisplay::OverRange { dial };
+        for range in function.ranges() {
+            let mut with = others.clone();
+            let index = with.len();
+            with.extend(reading::attachments(
+                ToolKind::Meter,
+                Dial::Ohms,
+                false,
+                j.first,
+                j.second,
+                ohms_source_ohms(range),
+            ));
+            let Some(solution) = self.car.peek(&with) else {
+                continue;
+            };
+            match reading::measure(dial, &solution, index, j.second, j.first, foreign) {
+                Measured::Foreign(value) => {
+                    return MeterDisplay::Nonsense {
+                        value: libm::round(value.min(9.9e6)),
+                    };
+                }
+                Measured::Open => {}
+                Measured::Value(ohms) => {
+                    if let Some((value, decimals)) =
+                        reading::number(range.display(ohms, instrument))
+                    {
+                        last = MeterDisplay::Value {
+                            dial,
+                            value,
+                            decimals,
+                        };
+                        break;
+                    }
+                }
+            }
+        }
+        last
+    }
+
+    fn current_through(&self, tool: ToolKind) -> f64 {
+        let (_, joined) = self.join(0.0);
+        joined
+            .iter()
+            .find(|j| j.tool == tool)
+            .map_or(0.0, |j| self.car.solution.tool_current(j.index).abs())
+    }
+
+    /// Puts a lead on a point. The caller has checked that it can.
+    pub(crate) fn put(
+        &mut self,
+        tool: ToolKind,
+        lead: Lead,
+        point: &str,
+    ) -> Result<Vec<Observation>, Refusal> {
+        let state = self.tools.entry(tool).or_default();
+        state.leads.insert(lead, point.to_owned());
+        self.rejoin()?;
+        let mut seen = self.sparks(self.current_through(tool), point);
+        seen.append(&mut self.car.events);
+        Ok(seen)
+    }
+
+    /// Takes a lead off.
+    pub(crate) fn lift(&mut self, tool: ToolKind, lead: Lead) -> Result<Vec<Observation>, Refusal> {
+        let amps = self.current_through(tool);
+        let point = self
+            .tools
+            .get_mut(&tool)
+            .and_then(|s| s.leads.remove(&lead))
+            .unwrap_or_default();
+        self.rejoin()?;
+        let mut seen = self.sparks(amps, &point);
+        seen.append(&mut self.car.events);
+        Ok(seen)
+    }
+
+    fn sparks(&self, amps: f64, point: &str) -> Vec<Observation> {
+        if amps < SPARK_A {
+            return Vec::new();
+        }
+        vec![Observation::Spark {
+            point: point.to_owned(),
+            strong: amps >= STRONG_SPARK_A,
+        }]
+    }
+
+    /// The lead of a tool that a hand moves from point to point.
+    pub(crate) fn free_lead(&self, tool: ToolKind) -> Result<Lead, Refusal> {
+        let [first, second] = tool.leads() else {
+            return Err(Refusal::WrongUse { tool });
+        };
+        let leads = self.tools.get(&tool).map(|s| &s.leads);
+        match (
+            leads.is_some_and(|l| l.contains_key(first)),
+            leads.is_some_and(|l| l.contains_key(second)),
+        ) {
+            (true, _) => Ok(*second),
+            (false, true) => Ok(*first),
+            (false, false) => Err(Refusal::LeadFree { tool }),
+        }
+    }
+
+    /// Touches a point for some ticks, reads and lets go.
+    fn touch_for(
+        &mut self,
+        tool: ToolKind,
+        point: &str,
+        ticks: u32,
+    ) -> Result<Vec<Observation>, Refusal> {
+        let lead = self.free_lead(tool)?;
+        let held = self
+            .tools
+            .get(&tool)
+            .and_then(|s| s.leads.get(&lead).cloned());
+        let mut seen = self.put(tool, lead, point)?;
+        seen.extend(self.run(ticks)?);
+        seen.extend(self.readings().into_iter().filter(|o| match o {
+            Observation::Light { tool: t, .. } => *t == tool,
+            Observation::Meter { .. } => tool == ToolKind::Meter,
+            _ => false,
+        }));
+        seen.extend(match held {
+            // A probe that was parked goes back to where it was parked.
+            Some(parked) => self.put(tool, lead, &parked)?,
+            None => self.lift(tool, lead)?,
+        });
+        seen.dedup();
+        Ok(seen)
+    }
+
+    /// Touches a point, reads and lets go.
+    pub(crate) fn touch(
+        &mut self,
+        tool: ToolKind,
+        point: &str,
+    ) -> Result<Vec<Observation>, Refusal> {
+        self.touch_for(tool, point, TOUCH_TICKS)
+    }
+
+    /// Touches all cavities of a socket one after the other.
+    pub(crate) fn sweep(
+        &mut self,
+        tool: ToolKind,
+        socket: &str,
+    ) -> Result<Vec<Observation>, Refusal> {
+        let cavities: Vec<String> = self
+            .points
+            .infos
+            .iter()
+            .filter(|p| p.part == socket && p.kind == super::PointKind::Cavity)
+            .map(|p| p.id.clone())
+            .collect();
+        let mut seen = Vec::new();
+        for cavity in cavities {
+            seen.extend(self.touch_for(tool, &cavity, SWEEP_TICKS)?);
+        }
+        Ok(seen)
+    }
+
+    /// Lets the car run for some ticks; what is perceived in passing comes back.
+    pub(crate) fn run(&mut self, ticks: u32) -> Result<Vec<Observation>, Refusal> {
+        for _ in 0..ticks {
+            self.car.tick().map_err(|e| Refusal::Unsettled {
+                parts: vec![e.to_string()],
+            })?;
+            self.heat_tools()?;
+        }
+        Ok(std::mem::take(&mut self.car.events))
+    }
+
+    /// Heats the fuses inside tools that carry current.
+    fn heat_tools(&mut self) -> Result<(), Refusal> {
+        let mut blew = Vec::new();
+        let fused: Vec<ToolKind> = self
+            .tools
+            .iter()
+            .filter(|(t, s)| {
+                !s.blown && reading::inline_fuse(**t, self.dial).is_some() && s.leads.len() == 2
+            })
+            .map(|(t, _)| *t)
+            .collect();
+        for tool in fused {
+            let amps = self.current_through(tool);
+            let fuse = reading::inline_fuse(tool, self.dial);
+            if let (Some(state), Some(fuse)) = (self.tools.get_mut(&tool), fuse)
+                && fuse.step(&mut state.heat, amps)
+            {
+                state.blown = true;
+                blew.push(tool);
+            }
+        }
+        if !blew.is_empty() {
+            self.rejoin()?;
+            self.car.events.extend(
+                blew.into_iter()
+                    .map(|tool| Observation::ToolFuseBlew { tool }),
+            );
+        }
+        Ok(())
+    }
+
+    /// What a tool would show with its free lead on a point, without touching it: for planning.
+    /// Nothing about the session changes.
+    pub fn would_show(&mut self, tool: ToolKind, point: &str) -> Option<Observation> {
+        let index = self.points.find(point).ok()?;
+        let node = self.points.node(index, &self.car.wired);
+        let lead = self.free_lead(tool).ok()?;
+        let before = self.tools.clone();
+        self.tools
+            .entry(tool)
+            .or_default()
+            .leads
+            .insert(lead, point.to_owned());
+        let (all, joined) = self.join(0.0);
+        let shown = joined
+            .iter()
+            .find(|j| j.tool == tool)
+            .and_then(|j| match tool {
+                ToolKind::Meter if self.dial == Dial::Ohms => None,
+                _ => {
+                    let solution: Solution = self.car.peek(&all)?;
+                    let kept = std::mem::replace(&mut self.car.solution, solution);
+                    let shown = match tool {
+                        ToolKind::Meter => Some(Observation::Meter {
+                            point: point.to_owned(),
+                            display: self.meter_display(j, j.index),
+                        }),
+                        _ => {
+                            let (glow, percent) =
+                                reading::glow(tool, &self.car.solution, j.index, j.first, node);
+                            Some(Observation::Light {
+                                tool,
+                                point: point.to_owned(),
+                                glow,
+                                percent,
+                            })
+                        }
+                    };
+                    self.car.solution = kept;
+                    shown
+                }
+            });
+        let shown = match shown {
+            None if tool == ToolKind::Meter && self.dial == Dial::Ohms => joined
+                .iter()
+                .find(|j| j.tool == tool)
+                .map(|j| Observation::Meter {
+                    point: point.to_owned(),
+                    display: self.meter_display(j, 0),
+                }),
+            other => other,
+        };
+        self.tools = before;
+        shown
+    }
+}
