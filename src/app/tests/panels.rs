@@ -186,6 +186,26 @@ fn at_twice_the_text_size_everything_is_still_inside() {
 }
 
 #[test]
+fn at_twice_the_text_size_tag_and_tool_do_not_cover_each_other() {
+    let mut h = at_car((640.0, 360.0));
+    h.state_mut().board.sheet_open = false;
+    h.run();
+    tap(&mut h, Key::E);
+    tap(&mut h, Key::T);
+    tap(&mut h, Key::Num5);
+    assert_eq!(h.state().bench.desk.hand, Some(ToolKind::Meter));
+    h.state_mut().bench.desk.turn_to(Some("bat".into()));
+    h.run();
+    let tag = h.get_by_label("Turn away").rect();
+    let look = h.get_by_label("Look").rect();
+    let tool = h.get_by_label("Lay back").rect();
+    for a in [tag, look] {
+        assert!(!a.intersects(tool), "{a:?} {tool:?}");
+        assert!(a.min.y >= 0.0 && tool.min.y >= 0.0, "{a:?} {tool:?}");
+    }
+}
+
+#[test]
 fn nothing_moves_while_a_note_is_written() {
     let mut h = at_car((1280.0, 720.0));
     h.run();

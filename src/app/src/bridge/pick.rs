@@ -8,7 +8,8 @@ use super::{Standing, casting, fuse_box, leads};
 use crate::desk::{Order, Thing};
 use crate::kit::{Highlight, PickId, PointShow};
 use crate::panels::keyboard;
-use crate::run::{Asked, AtDesk};
+use crate::run::paint::Open;
+use crate::run::{Asked, AtDesk, InForce};
 
 /// What the pointer is over.
 #[derive(Resource, Default)]
@@ -28,14 +29,27 @@ fn owner(
     }
 }
 
+/// Whether a place in the window, in pixels, lies where the scene is to be seen: panels lie over
+/// the scene's camera.
+fn in_scene(open: &Open, settings: &InForce, at: Vec2) -> bool {
+    let scale = settings.0.text_percent as f32 / 100.0;
+    open.scene
+        .is_some_and(|r| r.contains(crate::egui::pos2(at.x / scale, at.y / scale)))
+}
+
 /// The pointer comes over something.
 pub fn over(
     event: On<Pointer<Over>>,
+    open: Res<Open>,
+    settings: Res<InForce>,
     ids: Query<&PickId>,
     parents: Query<&ChildOf>,
     mut pointed: ResMut<Pointed>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
+    if !in_scene(&open, &settings, event.pointer_location.position) {
+        return;
+    }
     if let Some(found) = owner(event.entity, &ids, &parents) {
         pointed.0 = Some(found);
         redraw.write(RequestRedraw);
@@ -57,15 +71,19 @@ pub fn out(
 }
 
 /// A click: a tool is taken, a point is used, a thing is turned to.
+#[allow(clippy::too_many_arguments)]
 pub fn click(
     mut event: On<Pointer<Click>>,
+    open: Res<Open>,
+    settings: Res<InForce>,
     ids: Query<&PickId>,
     parents: Query<&ChildOf>,
     standing: Res<Standing>,
     at_desk: Res<AtDesk>,
     mut asked: ResMut<Asked>,
 ) {
-    if event.button != PointerButton::Primary {
+    let here = in_scene(&open, &settings, event.pointer_location.position);
+    if event.button != PointerButton::Primary || !here {
         return;
     }
     let Some((_, id)) = owner(event.entity, &ids, &parents) else {

@@ -37,11 +37,22 @@ pub fn matching(cx: &Cx<'_>, desk: &Desk, wanted: &str) -> Vec<(Thing, String)> 
         .collect()
 }
 
+/// A finder that is open.
+#[derive(Clone, Debug, Default)]
+pub struct Finder {
+    /// What is looked for.
+    pub wanted: String,
+    /// It was shown before; the first time it takes the focus.
+    shown: bool,
+}
+
 /// Draws the finder. True when it is to be closed.
-pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, wanted: &mut String) -> bool {
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, finder: &mut Finder) -> bool {
     theme::on_steel(ui, cx.look);
+    let wanted = &mut finder.wanted;
     let field = widgets::field(ui, &cx.t("find"), wanted, 1, 60);
-    if ui.memory(|m| m.focused().is_none()) {
+    if !finder.shown {
+        finder.shown = true;
         field.request_focus();
     }
     let enter = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));

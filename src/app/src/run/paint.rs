@@ -4,7 +4,7 @@ use bevy::camera::{CameraOutputMode, visibility::RenderLayers};
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
 use bevy_egui::{
-    EguiContext, EguiContexts, EguiGlobalSettings, EguiPreUpdateSet, EguiPrimaryContextPass,
+    EguiContext, EguiContexts, EguiGlobalSettings, EguiInput, EguiPreUpdateSet, EguiPrimaryContextPass,
     PrimaryEguiContext,
 };
 
@@ -63,6 +63,12 @@ impl Plugin for PaintPlugin {
                     .after(EguiPreUpdateSet::InitContexts)
                     .before(EguiPreUpdateSet::BeginPass),
             )
+            .add_systems(
+                PreUpdate,
+                hear_assistive
+                    .after(EguiPreUpdateSet::ProcessInput)
+                    .before(EguiPreUpdateSet::BeginPass),
+            )
             .add_systems(Update, read_recent)
             .add_systems(EguiPrimaryContextPass, paint);
     }
@@ -114,6 +120,21 @@ fn dress(
     theme::dress(ctx, &dress.palette, s.calm);
     ctx.set_zoom_factor(s.text_percent as f32 / 100.0);
     dress.done = Some(wanted);
+}
+
+/// What a screen reader asks for reaches the panels.
+fn hear_assistive(
+    mut requests: MessageReader<bevy::a11y::ActionRequest>,
+    mut inputs: Query<&mut EguiInput, With<PrimaryEguiContext>>,
+) {
+    let Ok(mut input) = inputs.single_mut() else {
+        requests.clear();
+        return;
+    };
+    for request in requests.read() {
+        let event = egui::Event::AccessKitActionRequest(request.0.clone());
+        input.events.push(event);
+    }
 }
 
 fn read_recent(mut open: ResMut<Open>, shelf: Res<OnShelf>, spoken: Res<Spoken>) {

@@ -17,9 +17,12 @@ pub struct Board {
     /// The roll's list is open.
     pub roll_open: bool,
     /// The finder is open, with what is looked for.
-    pub finder: Option<String>,
+    pub finder: Option<finder::Finder>,
     /// The menu behind the pause is open.
     pub menu: bool,
+    /// Somebody was writing when the last picture was made: a key that leaves a field does only
+    /// that.
+    writing: bool,
 }
 
 impl Default for Board {
@@ -30,6 +33,7 @@ impl Default for Board {
             roll_open: false,
             finder: None,
             menu: false,
+            writing: false,
         }
     }
 }
@@ -39,7 +43,9 @@ const NARROW: f32 = 900.0;
 
 /// Draws everything at the car; returns what is left for the scene.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) -> Rect {
-    keys(ui, cx, desk, board);
+    if !std::mem::replace(&mut board.writing, ui.ctx().text_edit_focused()) {
+        keys(ui, cx, desk, board);
+    }
     state_line::show(ui, cx, desk);
     let width = ui.available_width();
     let narrow = width < NARROW;
@@ -84,7 +90,7 @@ fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
         board.roll_open = true;
     }
     if pressed.find {
-        board.finder = Some(String::new());
+        board.finder = Some(finder::Finder::default());
     }
     if pressed.sheet {
         board.sheet_open = !board.sheet_open;
@@ -127,8 +133,14 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
     let width = (free.width() * 0.36).clamp(230.0, 300.0);
     let look = cx.look.clone();
     let frame = || theme::steel_frame(&look);
-    let hand_height = if desk.hand.is_some() { 250.0 } else { 44.0 };
-    let height = (free.height() - hand_height - 3.0 * EDGE).max(140.0);
+    // Where there is little height, tag and tool lie beside each other.
+    let low = free.height() < 520.0;
+    let hand_height = match (low, desk.hand.is_some()) {
+        (true, _) => 0.0,
+        (false, true) => 260.0,
+        (false, false) => 44.0,
+    };
+    let height = (free.height() - hand_height - 3.0 * EDGE).max(120.0);
 
     // Upper left: what one has turned to, or what is within reach.
     let corner = free.left_top() + vec2(EDGE, EDGE);
@@ -137,8 +149,12 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
     });
 
     // Lower left: the tool in hand, or the roll.
-    let corner = free.left_bottom() + vec2(EDGE, -EDGE);
-    card(ui, "hand", Align2::LEFT_BOTTOM, corner, width, |ui| {
+    let (pivot, corner) = if low {
+        (Align2::RIGHT_BOTTOM, free.right_bottom() + vec2(-EDGE, -EDGE))
+    } else {
+        (Align2::LEFT_BOTTOM, free.left_bottom() + vec2(EDGE, -EDGE))
+    };
+    card(ui, "hand", pivot, corner, width, |ui| {
         if desk.hand.is_some() {
             frame().show(ui, |ui| hand::show(ui, cx, desk));
         }
@@ -154,8 +170,12 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
 
     // Lower right of the scene: what was just seen, heard, refused.
     let said = (free.width() - width - 3.0 * EDGE).clamp(160.0, 460.0);
-    let corner = free.right_bottom() + vec2(-EDGE, -EDGE);
-    card(ui, "captions", Align2::RIGHT_BOTTOM, corner, said, |ui| {
+    let (pivot, corner) = if low {
+        (Align2::RIGHT_TOP, free.right_top() + vec2(-EDGE, EDGE))
+    } else {
+        (Align2::RIGHT_BOTTOM, free.right_bottom() + vec2(-EDGE, -EDGE))
+    };
+    card(ui, "captions", pivot, corner, said, |ui| {
         captions::show(ui, cx, desk);
     });
 
