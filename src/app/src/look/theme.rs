@@ -137,6 +137,9 @@ fn paper(p: &Palette) -> Visuals {
     v.popup_shadow = v.window_shadow;
     v.panel_fill = p.paper;
     v.menu_corner_radius = CornerRadius::same(3);
+    // A blinking cursor would ask for pictures all the time.
+    v.text_cursor.blink = false;
+    v.text_cursor.stroke = Stroke::new(2.0, p.ink);
     v.disabled_alpha = 0.75;
     v
 }

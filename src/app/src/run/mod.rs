@@ -69,14 +69,18 @@ pub fn app(start: Start) -> App {
     let mut app = App::new();
     let text = Text::new(start.settings.language);
     let title = text.get("title-name");
+    let mut resolution = WindowResolution::new(start.size.0, start.size.1);
+    if start.screenshot.is_some() || start.play.is_some() {
+        // Pictures and scripts are in pixels.
+        resolution.set_scale_factor_override(Some(1.0));
+    }
     app.add_plugins(
         DefaultPlugins
             .set(WindowPlugin {
                 primary_window: Some(Window {
                     title,
                     name: Some("tracebay".into()),
-                    resolution: WindowResolution::new(start.size.0, start.size.1)
-                        .with_scale_factor_override(1.0),
+                    resolution,
                     fit_canvas_to_parent: true,
                     ..default()
                 }),

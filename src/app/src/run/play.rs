@@ -5,7 +5,8 @@
 //! One JSON object a line, in order:
 //! `{"key":"E"}`, `{"press":"Go to the car"}`, `{"write":"text"}`, `{"point":[640,360]}`,
 //! `{"expect":"bright"}`, `{"wait":1.5}` (seconds), `{"shot":"file.png"}`.
-//! A name is met by a widget that has it; with `*` at its end, by one that holds it.
+//! A name is met by a widget that has it. `*` at an end stands for anything, so that `*cold*` is
+//! met by any name that holds the word.
 
 use std::path::PathBuf;
 
@@ -217,14 +218,10 @@ fn names(
     context.get_mut().enable_accesskit();
     let find = |wanted: &str| -> Option<accesskit::NodeId> {
         let update = output.platform_output.accesskit_update.as_ref()?;
-        let (start, begins) = match wanted.strip_suffix('*') {
-            Some(start) => (start, true),
-            None => (wanted, false),
-        };
+        let pattern = Pattern::of(wanted);
         update.nodes.iter().find_map(|(id, node)| {
             let name = node.label().or_else(|| node.value())?;
-            let met = if begins { name.contains(start) } else { name == start };
-            met.then_some(*id)
+            pattern.met_by(name).then_some(*id)
         })
     };
     match play.now().cloned() {
@@ -256,6 +253,35 @@ fn names(
             play.done();
         }
         _ => {}
+    }
+}
+
+/// A name with anything at either end.
+struct Pattern<'a> {
+    core: &'a str,
+    before: bool,
+    after: bool,
+}
+
+impl<'a> Pattern<'a> {
+    fn of(wanted: &'a str) -> Pattern<'a> {
+        let after = wanted.strip_suffix('*');
+        let rest = after.unwrap_or(wanted);
+        let before = rest.strip_prefix('*');
+        Pattern {
+            core: before.unwrap_or(rest),
+            before: before.is_some(),
+            after: after.is_some(),
+        }
+    }
+
+    fn met_by(&self, name: &str) -> bool {
+        match (self.before, self.after) {
+            (false, false) => name == self.core,
+            (false, true) => name.starts_with(self.core),
+            (true, false) => name.ends_with(self.core),
+            (true, true) => name.contains(self.core),
+        }
     }
 }
 
@@ -306,6 +332,15 @@ mod tests {
         assert_eq!(steps, [Step::Key("E".into()), Step::Wait(0.5)]);
         let why = read("{\"key\":\"E\"}\n{\"jump\":1}").unwrap_err();
         assert!(why.starts_with("line 2"), "{why}");
+    }
+
+    #[test]
+    fn names_are_met_as_their_stars_say() {
+        let met = |wanted: &str, name: &str| Pattern::of(wanted).met_by(name);
+        assert!(met("Look", "Look") && !met("Look", "Look closely"));
+        assert!(met("Look*", "Look closely") && !met("Look*", "A Look"));
+        assert!(met("*cold*", "air, cold, comes"));
+        assert!(met("*end", "the end") && !met("*end", "ending"));
     }
 
     #[test]

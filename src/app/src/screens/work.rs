@@ -156,7 +156,13 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
     };
     card(ui, "hand", pivot, corner, width, |ui| {
         if desk.hand.is_some() {
-            frame().show(ui, |ui| hand::show(ui, cx, desk));
+            let most = free.height() - 80.0;
+            frame().show(ui, |ui| {
+                egui::ScrollArea::vertical()
+                    .id_salt("hand")
+                    .max_height(most)
+                    .show(ui, |ui| hand::show(ui, cx, desk));
+            });
         }
         let key = cx.settings.keys.key(crate::desk::keys::KeyAct::Tools);
         ui.scope(|ui| {
