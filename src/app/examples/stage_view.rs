@@ -3,23 +3,30 @@
 //! `stage_view [--size WxH] [--low] NAME=OUT.png ...` where NAME is a shot listed in
 //! `shots`; each is taken after the scene has come to rest.
 
-use bevy::app::AppExit;
+use bevy::app::{AppExit, ScheduleRunnerPlugin};
+use bevy::camera::RenderTarget;
 use bevy::prelude::*;
+use bevy::render::RenderPlugin;
+use bevy::render::render_resource::TextureFormat;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured, save_to_disk};
-use bevy::window::WindowResolution;
+use bevy::window::ExitCondition;
+use bevy::winit::WinitPlugin;
+use std::time::Duration;
 use tracebay::kit::*;
 use tracebay::stage::{self, *};
 
 #[derive(Resource)]
 struct Plan {
     shots: Vec<(String, String)>,
+    size: (u32, u32),
+    picture: Handle<Image>,
     at: usize,
     wait: u32,
     asked: bool,
     lamp: Option<Entity>,
 }
 
-fn main() {
+pub fn main() {
     let mut size = (1280u32, 720u32);
     let mut detail = Detail::Medium;
     let mut shots = Vec::new();
@@ -46,26 +53,50 @@ fn main() {
         }
     }
     App::new()
-        .add_plugins(DefaultPlugins.set(WindowPlugin {
-            primary_window: Some(Window {
-                resolution: WindowResolution::new(size.0, size.1).with_scale_factor_override(1.0),
-                title: "stage view".into(),
-                ..default()
-            }),
-            ..default()
-        }))
+        .add_plugins(
+            DefaultPlugins
+                .set(WindowPlugin {
+                    primary_window: None,
+                    exit_condition: ExitCondition::DontExit,
+                    ..default()
+                })
+                .set(RenderPlugin {
+                    // A picture must not be taken before its pipelines are ready.
+                    synchronous_pipeline_compilation: true,
+                    ..default()
+                })
+                .disable::<WinitPlugin>(),
+        )
+        .add_plugins(ScheduleRunnerPlugin::run_loop(Duration::ZERO))
         .add_plugins(StagePlugin)
         .insert_resource(detail)
         .insert_resource(Plan {
             shots,
+            size,
             at: 0,
             wait: 0,
             asked: false,
             lamp: None,
+            picture: Handle::default(),
         })
-        .add_systems(Startup, build)
+        .add_systems(Startup, (build, aim).chain())
         .add_systems(Update, take)
         .run();
+}
+
+/// Draws into a picture instead of a window, so that no display is needed.
+fn aim(
+    mut commands: Commands,
+    mut images: ResMut<Assets<Image>>,
+    mut plan: ResMut<Plan>,
+    cameras: Query<Entity, With<Viewer>>,
+) {
+    let format = TextureFormat::Rgba8UnormSrgb;
+    let picture = images.add(Image::new_target_texture(plan.size.0, plan.size.1, format, None));
+    for e in &cameras {
+        commands.entity(e).insert(RenderTarget::Image(picture.clone().into()));
+    }
+    plan.picture = picture;
 }
 
 fn build(mut commands: Commands, mut kit: KitAssets, mut plan: ResMut<Plan>) {
@@ -154,7 +185,7 @@ fn take(
     }
     let (name, path) = plan.shots[plan.at].clone();
     if plan.wait == 0 {
-        println!("{name} at {:.1} s", time.elapsed_secs());
+        eprintln!("{name} at {:.1} s", time.elapsed_secs());
         let Some((station, look)) = view_of(&name) else {
             eprintln!("There is no shot called '{name}'.");
             plan.at += 1;
@@ -176,11 +207,11 @@ fn take(
     }
     plan.wait += 1;
     // Wait for poses to come to rest and pipelines to be ready.
-    let frames = if plan.at == 0 { 30 } else { 16 };
+    let frames = if plan.at == 0 { 6 } else { 4 };
     if plan.wait >= frames && !plan.asked {
         plan.asked = true;
         commands
-            .spawn(Screenshot::primary_window())
+            .spawn(Screenshot::image(plan.picture.clone()))
             .observe(save_to_disk(path))
             .observe(|_: On<ScreenshotCaptured>, mut plan: ResMut<Plan>| {
                 plan.at += 1;

@@ -41,15 +41,16 @@ pub fn hang_leads(
         let slack = slack.map_or(1.25, |s| s.0);
         let path = hanging(lead.a, lead.b, slack, 28);
         let geo = tube(&path, RADIUS, 7, true).to_mesh();
-        match mesh.and_then(|m| kit.meshes.get_mut(&m.0)) {
-            Some(mut m) => *m = geo,
-            None => {
-                let mesh = kit.meshes.add(geo);
-                let material = kit.mat(Mat::Gloss(lead.colour));
-                commands
-                    .entity(e)
-                    .insert((Mesh3d(mesh), MeshMaterial3d(material)));
+        if let Some(m) = mesh {
+            if let Some(mut old) = kit.meshes.get_mut(&m.0) {
+                *old = geo;
             }
+        } else {
+            let mesh = kit.meshes.add(geo);
+            let material = kit.mat(Mat::Gloss(lead.colour));
+            commands
+                .entity(e)
+                .insert((Mesh3d(mesh), MeshMaterial3d(material)));
         }
         redraw.write(RequestRedraw);
     }

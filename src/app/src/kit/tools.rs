@@ -6,15 +6,13 @@
 //! their top towards -z.
 
 use super::curve::through;
-use super::display::{Screen, screen};
-use super::follow::{Glows, Turns};
-use super::glyphs::Canvas;
+use super::follow::Glows;
 use super::material::{KitAssets, Mat, Rgb};
 use super::part::{PartBuilder, SpawnedPart};
 use super::solids::*;
 use super::state::*;
 use bevy::prelude::*;
-use std::f32::consts::{PI, TAU};
+use std::f32::consts::TAU;
 
 /// Test light: tip, clear handle with a bulb, lead at the top. State [`Glow`].
 /// Anchors `tip`, `lead`.

@@ -151,8 +151,8 @@ pub fn apply_detail(
     }
     let (shadow, size, msaa) = match *detail {
         Detail::Low => (false, 512, Msaa::Off),
-        Detail::Medium => (true, 1536, Msaa::Sample4),
-        Detail::High => (true, 3072, Msaa::Sample4),
+        Detail::Medium => (true, 2048, Msaa::Sample4),
+        Detail::High => (true, 4096, Msaa::Sample4),
     };
     for mut l in &mut lamps {
         if l.shadow_maps_enabled != shadow {
