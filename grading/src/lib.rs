@@ -5,9 +5,16 @@
 #![warn(missing_docs)]
 
 pub mod belief;
+pub mod finish;
 pub mod judge;
+pub mod parts;
 pub mod plan;
 pub mod rank;
+pub mod rubric;
+pub mod safety;
+pub mod scorecard;
+#[cfg(test)]
+mod shop;
 pub mod signs;
 pub mod survey;
 pub mod worlds;

@@ -41,7 +41,7 @@ pub enum Sub {
         /// Scenario, as listed.
         scenario: String,
         /// Number that draws the fault, the weather and the layout. Without it, any.
-        #[arg(long, value_name = "N")]
+        #[arg(long, value_name = "N", allow_negative_numbers = true)]
         seed: Option<u64>,
         /// Your name, for the attempt file.
         #[arg(long, value_name = "NAME")]

@@ -9,6 +9,8 @@ use tracebay_words::fold;
 pub struct Names {
     /// Places.
     pub places: Vec<(String, String)>,
+    /// Places by what stands there: place, and the id or label of a part or plug.
+    pub standing: Vec<(String, String)>,
     /// Relays and fuses.
     pub slots: Vec<(String, String)>,
     /// Relays.
@@ -54,6 +56,7 @@ impl Names {
         covers.dedup();
         Names {
             places: labelled(vehicle.places.iter().map(|(id, it)| (id, &it.label))),
+            standing: standing(vehicle),
             slots: slots(false),
             relays: slots(true),
             plugs: labelled(vehicle.connectors.iter().map(|(id, it)| (id, &it.label))),
@@ -75,6 +78,40 @@ impl Names {
                 .iter()
                 .find(|(_, control)| control.role == Role::Key)
                 .map(|(id, _)| id.clone()),
+        }
+    }
+
+    /// The place a person means: by its own name, or by that of a part or plug that stands there.
+    pub fn place(&self, typed: &str) -> String {
+        let place = pick(typed, &self.places);
+        if self.places.iter().any(|(id, _)| *id == place) {
+            return place;
+        }
+        let folded = fold(typed);
+        let mut found = self
+            .standing
+            .iter()
+            .filter(|(_, name)| fold(name) == folded);
+        match found.next() {
+            Some((first, _)) if found.all(|(other, _)| other == first) => first.clone(),
+            _ => place,
+        }
+    }
+
+    /// The control a person means: by its name, or by one word of its id that no other has
+    /// (`hose` for `exhaust_hose`).
+    pub fn control(&self, typed: &str) -> String {
+        let control = pick(typed, &self.controls);
+        let folded = fold(typed);
+        let has_word = |id: &str| fold(id).split('-').any(|word| word == folded);
+        let mut found = self.controls.iter().filter(|(id, _)| has_word(id));
+        match (
+            self.controls.iter().any(|(id, _)| *id == control),
+            found.next(),
+            found.next(),
+        ) {
+            (false, Some((id, _)), None) => id.clone(),
+            _ => control,
         }
     }
 
@@ -107,6 +144,25 @@ fn labelled<'a>(things: impl Iterator<Item = (&'a String, &'a String)>) -> Vec<(
     things
         .map(|(id, label)| (id.clone(), label.clone()))
         .collect()
+}
+
+/// Parts and plugs with the places they stand at. Relays and fuses are left out: all of them
+/// stand in the box.
+fn standing(vehicle: &Vehicle) -> Vec<(String, String)> {
+    let mut all = Vec::new();
+    let mut add = |place: &String, id: &String, label: &String| {
+        all.push((place.clone(), id.clone()));
+        all.push((place.clone(), label.clone()));
+    };
+    for (id, part) in &vehicle.parts {
+        if !matches!(part.kind, Kind::Relay(_) | Kind::Fuse { .. }) {
+            add(&part.place, id, &part.label);
+        }
+    }
+    for (id, plug) in &vehicle.connectors {
+        add(&plug.place, id, &plug.label);
+    }
+    all
 }
 
 /// The scenario's suspects, or everything of the car that can fail.

@@ -92,7 +92,7 @@ pub fn parse(
         }
         .command();
     }
-    let control = pick(first, &names.controls);
+    let control = names.control(first);
     if names.controls.iter().any(|(id, _)| *id == control) {
         let reader = Reader {
             words,
@@ -128,7 +128,7 @@ impl Reader<'_> {
             Verb::Go => one(Action::Go(self.value::<Station>(self.rest)?)),
             Verb::Set => {
                 let (control, to) = self.two()?;
-                self.set(&pick(control, &names.controls), to)
+                self.set(&names.control(control), to)
             }
             Verb::Start => self.key("start"),
             Verb::Stop => self.key("off"),
@@ -140,16 +140,16 @@ impl Reader<'_> {
             Verb::Fit => self.fit(),
             Verb::Unplug => one(Action::Unplug(self.name(&names.plugs)?)),
             Verb::Plug => one(Action::Plug(self.name(&names.plugs)?)),
-            Verb::Wiggle => one(Action::Wiggle(self.name(&names.places)?)),
-            Verb::Look => one(Action::Look(self.name(&names.places)?)),
+            Verb::Wiggle => one(Action::Wiggle(self.place()?)),
+            Verb::Look => one(Action::Look(self.place()?)),
             Verb::Inspect => {
                 let all = [names.slots.clone(), names.plugs.clone()].concat();
                 one(Action::Inspect(self.name(&all)?))
             }
-            Verb::Listen => one(Action::Listen(self.name(&names.places)?)),
-            Verb::Feel => one(Action::Feel(self.name(&names.places)?)),
+            Verb::Listen => one(Action::Listen(self.place()?)),
+            Verb::Feel => one(Action::Feel(self.place()?)),
             Verb::Lamp if self.is_off() => one(Action::Light(None)),
-            Verb::Lamp => one(Action::Light(Some(self.name(&names.places)?))),
+            Verb::Lamp => one(Action::Light(Some(self.place()?))),
             Verb::Take => Ok(Command::Take(self.value(self.rest)?)),
             Verb::Clip => {
                 let tool = tools::light(self.hand);
@@ -186,7 +186,7 @@ impl Reader<'_> {
                 one(Action::Gauge(true))
             }
             Verb::Gauge => Err(Mistake::Usage(self.verb)),
-            Verb::Thermometer => one(Action::Thermometer(self.name(&names.places)?)),
+            Verb::Thermometer => one(Action::Thermometer(self.place()?)),
             Verb::Note => one(Action::Note(self.needed()?.to_owned())),
             Verb::Hint => match self.rest {
                 "" => one(Action::Hint(1)),
@@ -257,6 +257,10 @@ impl Reader<'_> {
 
     fn name(&self, among: &[(String, String)]) -> Result<String, Mistake> {
         Ok(pick(self.needed()?, among))
+    }
+
+    fn place(&self) -> Result<String, Mistake> {
+        Ok(self.names.place(self.needed()?))
     }
 
     fn two(&self) -> Result<(&str, &str), Mistake> {
