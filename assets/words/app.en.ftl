@@ -122,6 +122,7 @@ lamp-at = It shines on: { $place }
 lamp-away = Point it away
 meter-dial = Dial
 lead-lift = Take off
+tool-renew = New bulb or fuse
 roll = Tool roll
 roll-open = Tool roll
 roll-how = Take one with its number.

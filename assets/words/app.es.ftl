@@ -122,6 +122,7 @@ lamp-at = Alumbra: { $place }
 lamp-away = Apartarla
 meter-dial = Selector
 lead-lift = Quitar
+tool-renew = Bombilla o fusible nuevos
 roll = Rollo de herramientas
 roll-open = Herramientas
 roll-how = Tome una con su número.

@@ -157,6 +157,8 @@ struct Judge<'a> {
     invaded: bool,
     repaired: bool,
     confirmed: bool,
+    /// The last thing done and what it showed.
+    last: Option<(Action, Vec<Observation>)>,
     judged: Judged,
 }
 
@@ -185,6 +187,7 @@ impl<'a> Judge<'a> {
             invaded: false,
             repaired: false,
             confirmed: false,
+            last: None,
             judged: Judged {
                 steps: Vec::new(),
                 calls: Vec::new(),
@@ -248,7 +251,8 @@ impl<'a> Judge<'a> {
                 self.pending = 0.0;
             }
             Kind::Setup => self.pending += spent,
-            Kind::Habit => self.pending = 0.0,
+            // What was prepared before a habit still waits for its test.
+            Kind::Habit => {}
             Kind::Call => {
                 if let Action::Call { target, failure } = action {
                     let call = self.call(n, target, *failure)?;
@@ -256,12 +260,23 @@ impl<'a> Judge<'a> {
                     self.judged.minutes_to_call = self.session.minutes();
                 }
             }
-            Kind::Repair => self.repaired = true,
+            // What follows a right repair is re-test; what follows a guess is still search.
+            Kind::Repair => self.repaired = self.session.still_wrong() == 0 || self.settled(),
             Kind::Other => {}
         }
         // What was seen counts, whatever kind of step it was. Evidence that no candidate explains
         // (the learner broke something in a way no world did) leaves the belief as it was.
-        let _ = self.belief.update(&showing.likelihoods(&seen));
+        // The same look taken again with nothing done in between tells nothing new.
+        let again = self
+            .last
+            .as_ref()
+            .is_some_and(|(a, s)| a == action && *s == seen);
+        if !again {
+            let _ = self.belief.update(&showing.likelihoods(&seen));
+        }
+        if !matches!(action, Action::Wait(_) | Action::Note(_)) {
+            self.last = Some((action.clone(), seen.clone()));
+        }
         if kind != Kind::Setup {
             self.state = self.survey.nearest_state(&mut self.session);
         }
@@ -272,26 +287,35 @@ impl<'a> Judge<'a> {
     }
 
     fn kind(&mut self, action: &Action, open: usize) -> Kind {
-        let asks = matches!(
-            action,
-            Action::Touch { .. }
-                | Action::Sweep { .. }
-                | Action::Look(_)
-                | Action::Inspect(_)
-                | Action::Listen(_)
-                | Action::Feel(_)
-                | Action::Wiggle(_)
-                | Action::Thermometer(_)
-                | Action::Gauge(true)
-        );
-        let invasive = matches!(
-            action,
-            Action::Touch { .. }
-                | Action::Sweep { .. }
-                | Action::Pull(_)
-                | Action::Unplug(_)
-                | Action::Repair { .. }
-        );
+        let parked = matches!(action, Action::Put { tool, .. } if self.both_leads_on(*tool));
+        let asks = parked
+            || matches!(
+                action,
+                Action::Touch { .. }
+                    | Action::Sweep { .. }
+                    | Action::Look(_)
+                    | Action::Inspect(_)
+                    | Action::Listen(_)
+                    | Action::Feel(_)
+                    | Action::Wiggle(_)
+                    | Action::Plug(_)
+                    | Action::Thermometer(_)
+                    | Action::Gauge(true)
+            );
+        let invasive = parked
+            || matches!(
+                action,
+                Action::Touch { .. }
+                    | Action::Sweep { .. }
+                    | Action::Pull(_)
+                    | Action::Fit { .. }
+                    | Action::Unplug(_)
+                    | Action::Plug(_)
+                    | Action::Wiggle(_)
+                    | Action::Breakout(Some(_))
+                    | Action::Gauge(true)
+                    | Action::Repair { .. }
+            );
         match action {
             Action::Call { .. } => return Kind::Call,
             Action::Repair { .. } => return Kind::Repair,
@@ -324,6 +348,18 @@ impl<'a> Judge<'a> {
         } else {
             Kind::Setup
         }
+    }
+
+    /// A tool whose leads are all on the car.
+    fn both_leads_on(&mut self, tool: ToolKind) -> bool {
+        let leads = tool.leads().len();
+        leads > 1
+            && self
+                .session
+                .view()
+                .leads
+                .get(&tool)
+                .is_some_and(|on| on.len() == leads)
     }
 
     /// A light touched to a battery post while clipped to the other: it is being proved.
@@ -435,6 +471,14 @@ impl<'a> Judge<'a> {
                 place: place.clone(),
             },
             Action::Inspect(what) => Probe::Inspect { what: what.clone() },
+            Action::Put {
+                tool: tool @ ToolKind::TestLight,
+                point,
+                ..
+            } => Probe::Light {
+                to_positive: clip(*tool)?,
+                point: point.clone(),
+            },
             Action::Plug(connector) => Probe::Press {
                 connector: connector.clone(),
             },
@@ -450,17 +494,27 @@ impl<'a> Judge<'a> {
             .case
             .culprit()
             .map_or(0.0, |c| rightness(vehicle, c, target, failure));
-        let called = candidates
+        // A call may fit several candidates: they are one repair to whoever made it.
+        let called: Vec<usize> = candidates
             .iter()
             .enumerate()
-            .map(|(i, c)| (i, rightness(vehicle, c, target, failure)))
-            .filter(|(_, r)| *r > 0.5)
-            .max_by(|a, b| a.1.total_cmp(&b.1));
-        let (fair_posterior, splittable) = match called {
-            Some((i, _)) => {
-                let group = self.survey.groups[i];
-                let proof = proof_at(&self.survey.problem, &self.belief, group, self.state)
-                    .map_err(cannot)?;
+            .filter(|(_, c)| rightness(vehicle, c, target, failure) > 0.5)
+            .map(|(i, _)| i)
+            .collect();
+        let (fair_posterior, splittable) = match called.first() {
+            Some(first) => {
+                let group = self.survey.groups[*first];
+                let mut problem = self.survey.problem.clone();
+                for i in &called {
+                    let other = self.survey.groups[*i];
+                    for g in problem.groups.iter_mut().filter(|g| **g == other) {
+                        *g = group;
+                    }
+                }
+                let mut belief =
+                    Belief::new(&self.belief.posterior(), &problem.groups).map_err(cannot)?;
+                belief.mark_start();
+                let proof = proof_at(&problem, &belief, group, self.state).map_err(cannot)?;
                 (
                     proof.fair_posterior,
                     proof.splittable.iter().map(|s| s.hypothesis).collect(),

@@ -287,6 +287,11 @@ fn dial(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
 }
 
 fn leads(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, tool: ToolKind) {
+    let has_spare_part =
+        matches!(tool, ToolKind::TestLight | ToolKind::FusedJumper | ToolKind::Meter);
+    if has_spare_part && ui.button(cx.t("tool-renew")).clicked() {
+        cx.order(Order::Do(Action::Renew(tool)));
+    }
     for lead in tool.leads() {
         let at = desk.view().leads.get(&tool).and_then(|l| l.get(lead));
         ui.horizontal_wrapped(|ui| {
