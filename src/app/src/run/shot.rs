@@ -5,8 +5,11 @@ use std::path::PathBuf;
 use bevy::prelude::*;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured, save_to_disk};
 
-/// Frames before the picture: shaders compile, textures arrive, panels find their sizes.
-const SETTLES: u32 = 90;
+/// Frames and seconds before the picture: shaders compile, textures arrive, panels find their sizes
+/// and the camera its place. Both, since a machine without a GPU makes a frame in seconds and one
+/// with a GPU makes hundreds in one.
+const SETTLES_FRAMES: u32 = 10;
+const SETTLES_S: f32 = 4.0;
 
 /// Adds the picture.
 pub struct ShotPlugin {
@@ -18,6 +21,7 @@ pub struct ShotPlugin {
 struct Shot {
     path: PathBuf,
     frames: u32,
+    taken: bool,
 }
 
 impl Plugin for ShotPlugin {
@@ -25,14 +29,16 @@ impl Plugin for ShotPlugin {
         app.insert_resource(Shot {
             path: self.path.clone(),
             frames: 0,
+            taken: false,
         })
         .add_systems(Update, take);
     }
 }
 
-fn take(mut shot: ResMut<Shot>, mut commands: Commands) {
+fn take(mut shot: ResMut<Shot>, time: Res<Time<Real>>, mut commands: Commands) {
     shot.frames += 1;
-    if shot.frames == SETTLES {
+    if !shot.taken && shot.frames >= SETTLES_FRAMES && time.elapsed_secs() >= SETTLES_S {
+        shot.taken = true;
         commands
             .spawn(Screenshot::primary_window())
             .observe(save_to_disk(shot.path.clone()))
