@@ -23,6 +23,7 @@ struct Plan {
     at: usize,
     wait: u32,
     asked: bool,
+    since: f32,
     lamp: Option<Entity>,
 }
 
@@ -76,6 +77,7 @@ pub fn main() {
             at: 0,
             wait: 0,
             asked: false,
+            since: 0.0,
             lamp: None,
             picture: Handle::default(),
         })
@@ -92,9 +94,16 @@ fn aim(
     cameras: Query<Entity, With<Viewer>>,
 ) {
     let format = TextureFormat::Rgba8UnormSrgb;
-    let picture = images.add(Image::new_target_texture(plan.size.0, plan.size.1, format, None));
+    let picture = images.add(Image::new_target_texture(
+        plan.size.0,
+        plan.size.1,
+        format,
+        None,
+    ));
     for e in &cameras {
-        commands.entity(e).insert(RenderTarget::Image(picture.clone().into()));
+        commands
+            .entity(e)
+            .insert(RenderTarget::Image(picture.clone().into()));
     }
     plan.picture = picture;
 }
@@ -171,6 +180,7 @@ fn take(
     meshes: Res<Assets<Mesh>>,
     drawn: Query<&Mesh3d>,
     time: Res<Time>,
+    spots: Query<(&SpotLight, &GlobalTransform, &ViewVisibility)>,
 ) {
     let Some(bay) = bay else { return };
     if plan.at >= plan.shots.len() {
@@ -206,10 +216,22 @@ fn take(
         }
     }
     plan.wait += 1;
-    // Wait for poses to come to rest and pipelines to be ready.
-    let frames = if plan.at == 0 { 6 } else { 4 };
-    if plan.wait >= frames && !plan.asked {
+    if plan.wait == 1 {
+        plan.since = time.elapsed_secs();
+    }
+    // Wait for poses to come to rest.
+    let rested = time.elapsed_secs() - plan.since > 1.3;
+    if plan.wait >= 4 && rested && !plan.asked {
         plan.asked = true;
+        for (l, t, v) in &spots {
+            eprintln!(
+                "spot {} {:?} {:?} {:?}",
+                l.intensity,
+                t.translation(),
+                t.forward(),
+                v
+            );
+        }
         commands
             .spawn(Screenshot::image(plan.picture.clone()))
             .observe(save_to_disk(path))

@@ -181,13 +181,18 @@ fn alternator(b: &mut PartBuilder, at: Vec2) {
     .turn(Vec3::X, -90.0)
     .mv(at.x, at.y, -0.03);
     b.add(Mat::CastAluminium, body);
-    for i in 0..14 {
-        let a = i as f32 / 14.0 * std::f32::consts::TAU;
-        let slot = rounded_box(Vec3::new(0.004, 0.022, 0.012), 0.0015)
-            .mv(0.0, 0.055, 0.0)
-            .turn(Vec3::Z, a.to_degrees())
-            .mv(at.x, at.y, -0.037);
-        b.add(Mat::Copper, slot);
+    // Cooling slots with the winding's copper behind them.
+    for i in 0..16 {
+        let a = i as f32 / 16.0 * 360.0;
+        for z in [-0.062f32, -0.128] {
+            b.add(
+                if i % 2 == 0 { Mat::Void } else { Mat::Copper },
+                rounded_box(Vec3::new(0.012, 0.0012, 0.010), 0.0004)
+                    .mv(0.0, 0.0657, 0.0)
+                    .turn(Vec3::Z, a)
+                    .mv(at.x, at.y, z),
+            );
+        }
     }
     for s in [-1.0f32, 1.0] {
         b.add(

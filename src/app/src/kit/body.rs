@@ -97,10 +97,10 @@ pub fn wings(s: BaySize, paint: Rgb) -> PartBuilder {
         (w + 0.185, -0.42),
     ];
     let outer = panel(20, 18, |u, v| {
-        let z = s.back - 0.35 + (s.front - s.back + 0.47) * u;
+        let z = s.back - 0.35 + (s.front - s.back + 0.45) * u;
         let p = section(&outer_section, v);
-        let fall = smooth(s.front - 0.15, s.front + 0.2, z);
-        Vec3::new(p.x - 0.10 * fall * fall, p.y - 0.05 * fall * fall, z)
+        let fall = smooth(s.front - 0.2, s.front + 0.1, z);
+        Vec3::new(p.x, p.y - 0.045 * fall * fall, z)
     });
     let arch = panel(24, 1, |u, v| {
         let a = u * std::f32::consts::PI;
@@ -122,6 +122,19 @@ pub fn wings(s: BaySize, paint: Rgb) -> PartBuilder {
         ],
         28,
     );
+    let tyre = lathe(
+        &[
+            (0.20, -0.09),
+            (0.27, -0.095),
+            (0.295, -0.08),
+            (0.30, 0.0),
+            (0.295, 0.08),
+            (0.27, 0.095),
+            (0.20, 0.09),
+        ],
+        36,
+    )
+    .turn(Vec3::Z, 90.0);
     let seal: Vec<Vec3> = (0..=16)
         .map(|i| {
             let f = i as f32 / 16.0;
@@ -132,11 +145,50 @@ pub fn wings(s: BaySize, paint: Rgb) -> PartBuilder {
             )
         })
         .collect();
+    // Undertray and the cross member over it close the bay below.
+    b.add(
+        Mat::Plastic([20, 20, 21]),
+        rounded_box(
+            Vec3::new(2.0 * (w - 0.2), 0.012, s.front - s.back + 0.1),
+            0.004,
+        )
+        .mv(0.0, -d - 0.01, (s.front + s.back) * 0.5 + 0.04),
+    );
+    b.add(
+        Mat::DarkSteel,
+        rounded_box(Vec3::new(2.0 * (w - 0.2), 0.07, 0.11), 0.02).mv(
+            0.0,
+            -d + 0.03,
+            strut_z + 0.04,
+        ),
+    );
+    b.add(
+        Mat::DarkSteel,
+        tube(
+            &[
+                Vec3::new(-w + 0.1, -d + 0.1, strut_z - 0.05),
+                Vec3::new(w - 0.1, -d + 0.1, strut_z - 0.05),
+            ],
+            0.022,
+            12,
+            true,
+        ),
+    );
     for side in [1.0f32, -1.0] {
         let flip = |g: Geo| if side < 0.0 { g.mirror_x() } else { g };
         b.add(Mat::Satin(paint), flip(inner.clone()));
         b.add(Mat::Paint(paint), flip(outer.clone()));
         b.add(Mat::Rubber, flip(arch.clone()));
+        b.add(
+            Mat::Rubber,
+            tyre.clone().mv((w + 0.10) * side, -0.62, strut_z),
+        );
+        b.add(
+            Mat::BareAluminium,
+            cylinder(0.20, 0.01, 28, 0.004)
+                .turn(Vec3::Z, -90.0 * side)
+                .mv((w + 0.165) * side, -0.62, strut_z),
+        );
         b.add(Mat::Rubber, flip(tube(&seal, 0.007, 8, true)));
         let top = Vec3::new((w - 0.13) * side, -0.075, strut_z);
         b.add(Mat::Satin(paint), tower.clone().mv(top.x, top.y, top.z));
@@ -221,7 +273,7 @@ pub fn bulkhead(s: BaySize, paint: Rgb) -> PartBuilder {
         let quilt = (u * 18.85).sin().powi(2) * (v * 6.28).sin().powi(2);
         Vec3::new(x, y, z + 0.042 + 0.016 * quilt.powf(0.4))
     });
-    b.add(Mat::Cloth([46, 46, 48]), pad.uv_scale(2.0, 2.0));
+    b.add(Mat::Cloth([70, 69, 68]), pad);
     for x in [-0.31, 0.0, 0.31] {
         for y in [-0.19, -0.36] {
             b.add(
@@ -318,33 +370,40 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
         }
     }
     // Cover strip between panel and nose.
-    let strip = panel(24, 4, |u, v| {
-        let x = -w + 0.10 + (2.0 * w - 0.2) * (1.0 - u);
-        let bow = 0.05 * (1.0 - (x / w).powi(2));
-        Vec3::new(x, -0.028 - 0.02 * v, z + 0.02 + (0.06 + bow) * v)
+    let nose_z = |x: f32| z + 0.05 + 0.11 * (1.0 - (x.abs() / (w + 0.19)).powi(3));
+    let strip = panel(28, 4, |u, v| {
+        let x = w + 0.01 - 2.0 * (w + 0.01) * u;
+        let from = z + 0.015;
+        Vec3::new(x, -0.027 - 0.022 * v, from + (nose_z(x) - from) * v)
     });
-    b.add(Mat::Plastic([30, 30, 31]), strip.inside_out());
+    b.add(Mat::Plastic([34, 34, 36]), strip);
+    for i in 0..6 {
+        let x = -0.55 + i as f32 * 0.22;
+        b.add(
+            Mat::Plastic([22, 22, 23]),
+            cylinder(0.011, 0.004, 14, 0.0015).mv(x, -0.031, z + 0.055),
+        );
+    }
     // Nose, curving forward and down.
-    let nose = panel(28, 10, |u, v| {
-        let x = -w - 0.02 + (2.0 * w + 0.04) * u;
-        let bow = 0.13 * (1.0 - (x / w).powi(2));
-        let y = -0.05 - 0.34 * (1.0 - v);
-        let out = 0.06 * ((1.0 - v) * 2.6).min(1.0).sqrt();
-        Vec3::new(x, y, z + 0.05 + bow + out)
+    let half = w + 0.19;
+    let nose = panel(32, 10, |u, v| {
+        let x = -half + 2.0 * half * u;
+        let y = -0.048 - 0.36 * (1.0 - v);
+        let out = 0.055 * ((1.0 - v) * 2.6).min(1.0).sqrt();
+        Vec3::new(x, y, nose_z(x) + out)
     });
     b.add(Mat::Paint(paint), nose);
     let grille = panel(24, 6, |u, v| {
-        let x = -0.38 + 0.76 * u;
-        let bow = 0.13 * (1.0 - (x / w).powi(2));
-        Vec3::new(x, -0.23 + 0.12 * v, z + 0.114 + bow)
+        let x = -0.36 + 0.72 * u;
+        Vec3::new(x, -0.24 + 0.12 * v, nose_z(x) + 0.058)
     });
     b.add(Mat::Void, grille);
     for i in 0..4 {
         let y = -0.215 + i as f32 * 0.032;
         let bar: Vec<Vec3> = (0..=14)
             .map(|k| {
-                let x = -0.38 + 0.76 * k as f32 / 14.0;
-                Vec3::new(x, y, z + 0.12 + 0.13 * (1.0 - (x / w).powi(2)))
+                let x = -0.36 + 0.72 * k as f32 / 14.0;
+                Vec3::new(x, y - 0.01, nose_z(x) + 0.062)
             })
             .collect();
         b.add(Mat::Gloss([18, 18, 19]), tube(&bar, 0.008, 6, true));
@@ -355,23 +414,32 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
             .turn(Vec3::Y, 14.0 * side)
             .mv(0.56 * side, -0.115, z + 0.045);
         b.add(Mat::Plastic([22, 22, 23]), lamp);
-        b.add(
-            Mat::Clear([225, 232, 238], 120),
-            rounded_box(Vec3::new(0.25, 0.11, 0.05), 0.024)
-                .turn(Vec3::Y, 20.0 * side)
-                .mv(0.565 * side, -0.118, z + 0.115),
-        );
-        b.add(
-            Mat::BareAluminium,
-            lathe(
-                &[(0.012, 0.0), (0.03, 0.012), (0.045, 0.04), (0.047, 0.05)],
-                20,
-            )
-            .inside_out()
-            .turn(Vec3::X, 90.0)
-            .turn(Vec3::Y, 10.0 * side)
-            .mv(0.54 * side, -0.118, z + 0.075),
-        );
+        // Lens: a clear window in the nose, a bright bowl behind it.
+        let lens = panel(12, 6, |u, v| {
+            let x = 0.44 + 0.34 * u;
+            let y = -0.205 + 0.125 * v - 0.02 * u * v;
+            Vec3::new(x, y, nose_z(x) + 0.055 - 0.035 * v * v)
+        });
+        let hole = lens.clone().mv(0.0, 0.0, -0.002);
+        let (lens, hole) = if side > 0.0 {
+            (lens, hole)
+        } else {
+            (lens.mirror_x(), hole.mirror_x())
+        };
+        b.add(Mat::Gloss([150, 154, 158]), hole);
+        b.add(Mat::Clear([230, 238, 244], 90), lens.mv(0.0, 0.0, 0.003));
+        for x in [0.53f32, 0.66] {
+            b.add(
+                Mat::BareAluminium,
+                lathe(
+                    &[(0.0, 0.0), (0.03, 0.003), (0.043, 0.012), (0.046, 0.02)],
+                    20,
+                )
+                .inside_out()
+                .turn(Vec3::X, 90.0)
+                .mv(x * side, -0.145, nose_z(x) + 0.034),
+            );
+        }
         // Lamp back cover, seen from inside the bay.
         b.add(
             Mat::Rubber,
@@ -416,12 +484,12 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
     let label = super::labels::caution_fan(kit);
     b.add_own(
         label,
-        decal(0.12, 0.03).turn(Vec3::X, -90.0).mv(-0.24, -0.0292, z),
+        decal(0.12, 0.03).turn(Vec3::X, -90.0).mv(-0.21, -0.0292, z),
     );
     let label = super::labels::refrigerant(kit);
     b.add_own(
         label,
-        decal(0.12, 0.03).turn(Vec3::X, -90.0).mv(0.25, -0.0292, z),
+        decal(0.12, 0.03).turn(Vec3::X, -90.0).mv(0.21, -0.0292, z),
     );
     b.anchor_out("catch", Vec3::new(0.0, -0.02, z), Vec3::Y);
     b
@@ -482,7 +550,7 @@ pub fn bonnet(s: BaySize, paint: Rgb, open_deg: f32) -> PartBuilder {
         let thick = (0.012 + 0.02 * quilt) * edge.min(1.0);
         under(x, 0.12 + 0.62 * v) - Vec3::Y * thick
     });
-    p.add(Mat::Cloth([40, 40, 42]), pad.uv_scale(2.0, 2.0));
+    p.add(Mat::Cloth([104, 102, 98]), pad);
     for x in [-0.4, -0.13, 0.13, 0.4] {
         for v in [0.16, 0.43, 0.70] {
             let at = under(x, v) - Vec3::Y * 0.02;
@@ -510,7 +578,7 @@ pub fn bonnet(s: BaySize, paint: Rgb, open_deg: f32) -> PartBuilder {
     let mut b = PartBuilder::new();
     let stay_top = hinge.transform_point(under(-e + 0.02, 0.62));
     b.absorb(p, hinge);
-    let foot = Vec3::new(-s.half_width + 0.05, -0.02, s.front - 0.08);
+    let foot = Vec3::new(-s.half_width + 0.24, -0.028, s.front - 0.012);
     b.add(
         Mat::Steel,
         tube(

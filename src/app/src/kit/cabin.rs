@@ -1,7 +1,7 @@
 //! The driver's place: dash, wheel, instruments, key, climate panel, levers.
 //!
 //! Frame: the bay's (x to the car's left, y = 0 at the wings' rim, z forward);
-//! the driver sits at x = +0.33 and looks to +z.
+//! the driver sits at x = +0.36 and looks to +z.
 
 use super::cabin_trim;
 use super::curve::{bent, through};
@@ -19,11 +19,11 @@ pub(super) const MID: Mat = Mat::Plastic([58, 60, 64]);
 pub(super) const TRIM: Mat = Mat::Gloss([20, 20, 22]);
 
 /// Middle of the steering wheel.
-pub const WHEEL: Vec3 = Vec3::new(0.33, -0.07, -1.20);
+pub const WHEEL: Vec3 = Vec3::new(0.36, -0.095, -1.20);
 /// Middle of the instrument cluster.
-pub const CLUSTER: Vec3 = Vec3::new(0.33, -0.01, -1.045);
+pub const CLUSTER: Vec3 = Vec3::new(0.36, 0.0, -1.045);
 /// Middle of the climate panel.
-pub const CLIMATE: Vec3 = Vec3::new(0.0, -0.20, -1.055);
+pub const CLIMATE: Vec3 = Vec3::new(-0.08, -0.20, -1.062);
 
 /// Turns things drawn facing +Z, up +Y, towards the driver (facing -z) and
 /// leaning back by `tilt` degrees.
@@ -193,7 +193,7 @@ fn wheel(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart) {
 }
 
 fn key(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart) {
-    let t = towards_driver(Vec3::new(0.155, -0.135, -1.058), 10.0);
+    let t = towards_driver(Vec3::new(0.105, -0.125, -1.058), 10.0);
     let mut f = PartBuilder::new();
     f.add(MID, rounded_box(Vec3::new(0.085, 0.085, 0.02), 0.012));
     let face = kit.label("key positions", || {
@@ -423,7 +423,7 @@ fn levers(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart) 
         kit,
         part,
         "gear",
-        Transform::from_xyz(0.0, -0.40, -1.22),
+        Transform::from_xyz(-0.02, -0.40, -1.22),
         g,
         KeyTurn(0.0),
     );

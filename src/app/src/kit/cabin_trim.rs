@@ -2,7 +2,7 @@
 //!
 //! Frame: the bay's, as in [`super::cabin`].
 
-use super::cabin::{CLUSTER, DARK, MID, TRIM, towards_driver};
+use super::cabin::{CLIMATE, CLUSTER, DARK, MID, TRIM, towards_driver};
 use super::curve::through;
 use super::geo::Geo;
 use super::material::Mat;
@@ -23,7 +23,7 @@ pub(super) fn shell(b: &mut PartBuilder) {
         let door = panel(8, 8, |u, v| {
             Vec3::new((0.72 - 0.03 * v) * s, -0.62 + 0.66 * v, -0.8 - 1.3 * u)
         });
-        b.add(DARK, if s > 0.0 { door } else { door.inside_out() });
+        b.add(DARK, if s > 0.0 { door.inside_out() } else { door });
         b.add(
             MID,
             rounded_box(Vec3::new(0.07, 0.05, 0.9), 0.02).mv(0.68 * s, -0.16, -1.45),
@@ -85,14 +85,14 @@ pub(super) fn dash(b: &mut PartBuilder) {
         let p = fine[i].lerp(fine[i + 1], f - i as f32);
         // A hood swells over the cluster, a step falls in front of the passenger.
         let hood = 0.045
-            * (-((x - 0.33) / 0.17).powi(4)).exp()
+            * (-((x - CLUSTER.x) / 0.17).powi(4)).exp()
             * (1.0 - ((v - 0.30) / 0.2).powi(2)).max(0.0);
         let shelf = 0.03
             * (1.0 - ((x + 0.38) / 0.3).powi(2)).max(0.0)
             * (1.0 - ((v - 0.62) / 0.2).powi(2)).max(0.0);
         Vec3::new(x, p.y + hood, p.z + shelf)
     });
-    b.add(DARK, pad.inside_out());
+    b.add(DARK, pad);
     // Recess and hood of the cluster.
     b.add(
         TRIM,
@@ -123,24 +123,24 @@ pub(super) fn dash(b: &mut PartBuilder) {
     // Decorative strip, glove box line.
     b.add(
         Mat::Gloss([52, 56, 60]),
-        rounded_box(Vec3::new(0.56, 0.018, 0.012), 0.005).mv(-0.40, -0.095, -1.042),
+        rounded_box(Vec3::new(0.46, 0.018, 0.012), 0.005).mv(-0.46, -0.095, -1.042),
     );
     b.add(
         MID,
         rounded_box(Vec3::new(0.40, 0.15, 0.02), 0.012)
             .turn(Vec3::X, 8.0)
-            .mv(-0.43, -0.21, -1.02),
+            .mv(-0.46, -0.21, -1.02),
     );
     b.add(
         TRIM,
-        rounded_box(Vec3::new(0.07, 0.016, 0.014), 0.005).mv(-0.43, -0.155, -1.038),
+        rounded_box(Vec3::new(0.07, 0.016, 0.014), 0.005).mv(-0.46, -0.155, -1.038),
     );
     // Centre stack and tunnel.
     b.add(
         MID,
         rounded_box(Vec3::new(0.25, 0.36, 0.05), 0.016)
             .turn(Vec3::X, 6.0)
-            .mv(0.0, -0.18, -1.032),
+            .mv(CLIMATE.x, -0.18, -1.032),
     );
     b.add(
         DARK,
@@ -165,7 +165,10 @@ pub(super) fn dash(b: &mut PartBuilder) {
 }
 
 pub(super) fn vents(b: &mut PartBuilder) {
-    for (i, x) in [0.60f32, 0.065, -0.065, -0.60].iter().enumerate() {
+    for (i, x) in [0.62f32, CLIMATE.x + 0.065, CLIMATE.x - 0.065, -0.60]
+        .iter()
+        .enumerate()
+    {
         let y = if i == 0 || i == 3 { -0.045 } else { -0.062 };
         let t = towards_driver(Vec3::new(*x, y, -1.062), 4.0);
         let (w, h) = (0.10, 0.062);

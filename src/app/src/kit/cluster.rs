@@ -137,8 +137,9 @@ pub fn spawn(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPar
 /// A 270° dial with `steps` numbered marks, each worth `worth`.
 fn dial(steps: i32, worth: i32, unit: &str, red_from: Option<f32>) -> Canvas {
     let (paper, ink) = ([16, 17, 19, 255], [232, 234, 236, 255]);
-    let mut c = Canvas::new(512, 512, paper);
+    let mut c = Canvas::new(512, 512, [16, 17, 19, 0]);
     let m = 256.0;
+    c.disc(m, m, 254.0, paper);
     let fine = steps * 5;
     for i in 0..=fine {
         let f = i as f32 / fine as f32;
@@ -171,8 +172,9 @@ fn dial(steps: i32, worth: i32, unit: &str, red_from: Option<f32>) -> Canvas {
 /// A small dial over a short arc from one letter to another.
 fn small_dial(low: &str, high: &str, word: &str) -> Canvas {
     let (paper, ink, red) = ([16, 17, 19, 255], [232, 234, 236, 255], [225, 50, 40, 255]);
-    let mut c = Canvas::new(256, 256, paper);
+    let mut c = Canvas::new(256, 256, [16, 17, 19, 0]);
     let m = 128.0;
+    c.disc(m, m, 126.0, paper);
     for i in 0..=8 {
         let f = i as f32 / 8.0;
         let a = -PI * 0.5 - PI * 0.28 + f * PI * 0.56;

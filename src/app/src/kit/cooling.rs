@@ -35,7 +35,7 @@ pub fn radiator(width: f32, height: f32) -> PartBuilder {
         }
         for y in [-1.0f32, 1.0] {
             b.add(
-                Mat::BareAluminium,
+                Mat::Plastic([40, 40, 42]),
                 rounded_box(Vec3::new(core, 0.014, 0.036), 0.003).mv(0.0, y * height * 0.5, 0.0),
             );
         }

@@ -289,8 +289,8 @@ fn exhaust_shield(b: &mut PartBuilder) {
         let r = 0.085 + bumps * (v * 3.14).sin();
         Vec3::new(0.145 + r * a.sin(), -0.25 + r * a.cos() * 1.1, z)
     });
-    b.add(Mat::BareAluminium, shield.clone());
-    b.add(Mat::BareAluminium, shield.inside_out());
+    b.add(Mat::Steel, shield.clone());
+    b.add(Mat::Steel, shield.inside_out());
     for z in [-0.08, -0.40] {
         bolt(
             b,
@@ -320,19 +320,9 @@ fn exhaust_shield(b: &mut PartBuilder) {
 
 /// A wire bundle in corrugated sleeve along `knots`.
 pub fn corrugated(b: &mut PartBuilder, knots: &[Vec3], radius: f32) {
-    let rough = through(knots, 10);
-    let length: f32 = rough.windows(2).map(|w| w[0].distance(w[1])).sum();
-    let pitch = (radius * 0.62).max(0.0042);
-    let n = ((length / pitch) as usize * 2).clamp(8, 900);
-    let path = resample(&rough, n);
-    let step = length / n as f32;
-    b.add(
-        Mat::Gloss([20, 20, 21]),
-        sweep(&path, 8, true, |d| {
-            let k = (d / step).round() as i64;
-            if k % 2 == 0 { radius } else { radius * 0.84 }
-        }),
-    );
+    let path = through(knots, 7);
+    // The rings are in the texture: modelled, they would take most of a bay's triangles.
+    b.add(Mat::Sleeve, tube(&path, radius, 10, true));
 }
 
 /// The same path in `n` equal steps.

@@ -304,16 +304,16 @@ fn body(kit: &mut KitAssets, grid: &BoxGrid) -> PartBuilder {
     let rows = grid.cells.len().div_ceil(7).max(1) as f32;
     let (tl, tw) = (0.225, rows * 0.030 + 0.015);
     t.add(
-        Mat::BareAluminium,
+        Mat::Satin([92, 96, 100]),
         rounded_box(Vec3::new(tl, 0.003, tw), 0.001).mv(0.0, 0.0015, 0.0),
     );
     for s in [-1.0f32, 1.0] {
         t.add(
-            Mat::BareAluminium,
+            Mat::Satin([92, 96, 100]),
             rounded_box(Vec3::new(tl, 0.012, 0.003), 0.0012).mv(0.0, 0.006, s * tw * 0.5),
         );
         t.add(
-            Mat::BareAluminium,
+            Mat::Satin([92, 96, 100]),
             rounded_box(Vec3::new(0.003, 0.012, tw), 0.0012).mv(s * tl * 0.5, 0.006, 0.0),
         );
     }

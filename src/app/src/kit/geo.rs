@@ -1,6 +1,6 @@
 //! Plain triangle geometry that the kit's families add together before it becomes meshes.
 //!
-//! Lengths are metres, and a texture coordinate step of 1 is 100 mm, so that a
+//! Lengths are metres, and a texture coordinate step of 1 is 40 mm, so that a
 //! tiling texture has the same grain on every part. Knows nothing of cars.
 
 use bevy::asset::RenderAssetUsages;
@@ -8,7 +8,7 @@ use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
 /// Texture repeats per metre.
-pub const UV_PER_METRE: f32 = 10.0;
+pub const UV_PER_METRE: f32 = 25.0;
 
 /// Triangles with normals and texture coordinates.
 #[derive(Clone, Debug, Default)]

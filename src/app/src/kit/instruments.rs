@@ -241,8 +241,9 @@ pub fn dial_needle(owner: Entity, face: Vec3) -> Turns {
 /// A 270° scale on a pale face, kPa outside and psi inside (1 psi = 6.894757 kPa, NIST SP 811).
 fn gauge_face(full_kpa: f32) -> Canvas {
     let (paper, ink, blue) = ([236, 236, 228, 255], [24, 24, 28, 255], [30, 80, 170, 255]);
-    let mut c = Canvas::new(384, 384, paper);
+    let mut c = Canvas::new(384, 384, [236, 236, 228, 0]);
     let m = 192.0;
+    c.disc(m, m, 190.0, paper);
     let angle = |f: f32| PI * 0.75 + f * PI * 1.5;
     c.arc(m, m, 176.0, angle(0.0), angle(1.0), 3.0, ink);
     let steps = (full_kpa / 20.0).round() as i32;

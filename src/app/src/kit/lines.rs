@@ -338,6 +338,16 @@ pub fn inline_connector(ways: usize) -> PartBuilder {
     b
 }
 
+/// A heavy cable with a crimped lug at its end.
+pub fn cable(knots: &[Vec3], radius: f32, colour: Rgb) -> PartBuilder {
+    let mut b = PartBuilder::new();
+    let path = through(knots, 8);
+    b.add(Mat::Gloss(colour), tube(&path, radius, 10, true));
+    let n = path.len();
+    b.add(Mat::Copper, tube(&path[n - 3..], radius * 1.12, 10, true));
+    b
+}
+
 /// A ground stud with ring lugs and a braided strap end; anchor `stud`.
 pub fn ground_stud(lugs: usize, corroded: bool) -> PartBuilder {
     let mut b = PartBuilder::new();
@@ -357,8 +367,8 @@ pub fn ground_stud(lugs: usize, corroded: bool) -> PartBuilder {
         let w = [
             Vec3::new(0.018, y + 0.002, 0.0),
             Vec3::new(0.034, y + 0.004, 0.0),
-            Vec3::new(0.06, y - 0.006, 0.006),
-            Vec3::new(0.10, y - 0.05, 0.012),
+            Vec3::new(0.05, y - 0.008, 0.004),
+            Vec3::new(0.062, y - 0.05, 0.006),
         ]
         .map(|p| turn * p);
         b.add(

@@ -49,6 +49,8 @@ pub enum Mat {
     Lead,
     /// Woven cloth.
     Cloth(Rgb),
+    /// Corrugated wiring sleeve.
+    Sleeve,
     /// Ribbed belt surface (u across, v along).
     Belt,
     /// Radiator and condenser core.
@@ -86,6 +88,8 @@ struct Textures {
     weave: Handle<Image>,
     weave_tone: Handle<Image>,
     ribs: Handle<Image>,
+    sleeve: Handle<Image>,
+    sleeve_tone: Handle<Image>,
     floor_tone: Handle<Image>,
     fins_tone: Handle<Image>,
     fins: Handle<Image>,
@@ -107,6 +111,13 @@ pub struct KitAssets<'w> {
 /// An sRGB colour from bytes.
 pub fn srgb(c: Rgb) -> Color {
     Color::srgb_u8(c[0], c[1], c[2])
+}
+
+/// A colour with some scattered light added: real black plastic is never darker
+/// than a few per cent, and shapes vanish when it is drawn darker.
+fn lifted(c: Rgb, by: f32) -> Color {
+    let l = srgb(c).to_linear();
+    Color::linear_rgb(l.red + by, l.green + by, l.blue + by)
 }
 
 impl KitAssets<'_> {
@@ -170,23 +181,25 @@ impl KitAssets<'_> {
         }
         let i = &mut self.images;
         let blotch = Tile::noise(128, 3, 5, 11);
-        let cast = Tile::noise(256, 24, 3, 3);
-        let grain = Tile::noise(256, 64, 2, 7);
+        let cast = Tile::noise(256, 20, 4, 3);
+        let grain = Tile::noise(256, 48, 2, 7);
         let brushed = Tile::brushed(128, 9);
         let weave = Tile::weave(128, 16);
         let fins = Tile::ribs(128, 32);
         let t = Textures {
             open: i.add(openness_ramp()),
-            grain: i.add(grain.normal_map(0.006)),
-            cast: i.add(cast.normal_map(0.022)),
-            blotch: i.add(blotch.tone_map(0.86, 1.0)),
+            grain: i.add(grain.normal_map(0.0026)),
+            cast: i.add(cast.normal_map(0.0085)),
+            blotch: i.add(blotch.tone_map(0.92, 1.0)),
             rough: i.add(blotch.roughness_map((0.75, 1.0), 1.0)),
             cast_rough: i.add(cast.roughness_map((0.7, 1.0), 1.0)),
             brushed: i.add(brushed.roughness_map((0.6, 1.0), 1.0)),
-            weave: i.add(weave.normal_map(0.02)),
+            weave: i.add(weave.normal_map(0.012)),
             weave_tone: i.add(weave.tone_map(0.75, 1.0)),
             ribs: i.add(Tile::ribs(64, 6).normal_map(0.06)),
-            floor_tone: i.add(Tile::noise(256, 4, 6, 21).tone_map(0.72, 1.0)),
+            sleeve: i.add(Tile::rings(64, 8).normal_map(0.05)),
+            sleeve_tone: i.add(Tile::rings(64, 8).tone_map(0.25, 1.0)),
+            floor_tone: i.add(Tile::noise(256, 4, 6, 21).tone_map(0.84, 1.0)),
             fins_tone: i.add(fins.tone_map(0.05, 1.0)),
             fins: i.add(fins.normal_map(0.03)),
             belt_tone: i.add(
@@ -255,21 +268,21 @@ impl KitAssets<'_> {
                 ..base
             },
             Mat::Rubber => StandardMaterial {
-                base_color: Color::linear_rgb(0.016, 0.016, 0.017),
+                base_color: Color::linear_rgb(0.026, 0.026, 0.027),
                 perceptual_roughness: 0.78,
                 reflectance: 0.35,
                 normal_map_texture: Some(t.grain),
                 ..base
             },
             Mat::Plastic(c) => StandardMaterial {
-                base_color: srgb(c),
+                base_color: lifted(c, 0.014),
                 perceptual_roughness: 0.52,
                 reflectance: 0.45,
                 normal_map_texture: Some(t.grain),
                 ..base
             },
             Mat::Gloss(c) => StandardMaterial {
-                base_color: srgb(c),
+                base_color: lifted(c, 0.006),
                 perceptual_roughness: 0.24,
                 ..base
             },
@@ -296,6 +309,13 @@ impl KitAssets<'_> {
                 normal_map_texture: Some(t.weave),
                 perceptual_roughness: 0.95,
                 reflectance: 0.2,
+                ..base
+            },
+            Mat::Sleeve => StandardMaterial {
+                base_color: Color::linear_rgb(0.035, 0.035, 0.037),
+                base_color_texture: Some(t.sleeve_tone),
+                normal_map_texture: Some(t.sleeve),
+                perceptual_roughness: 0.42,
                 ..base
             },
             Mat::Belt => StandardMaterial {

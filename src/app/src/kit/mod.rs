@@ -22,6 +22,7 @@
 //! z towards the front of the car. Each family's module says where its origin is.
 
 pub mod belt;
+pub mod bench;
 pub mod body;
 pub mod bottles;
 pub mod cabin;
@@ -154,6 +155,14 @@ pub enum PartShape {
     Breakout(Vec<String>),
     /// A lead coiled flat; colour and number of turns.
     Coil(Rgb, f32),
+    /// Bench supply.
+    BenchSupply,
+    /// Lamp in a holder.
+    BulbHolder,
+    /// A relay upside down on a board; `true` with 87a.
+    RelayStand(RelaySize, bool),
+    /// A battery cable along points, of the given radius and colour, a ring lug at its end.
+    Cable(Vec<Vec3>, f32, Rgb),
     /// A printed plate of the given height; `true` for pale letters on dark.
     Plate(String, f32, bool),
 }
@@ -172,6 +181,8 @@ pub fn spawn_part(
         S::Fan(size) => return cooling::fan(commands, kit, at, *size),
         S::ServicePort(high) => return lines::service_port(commands, kit, at, *high),
         S::PressureSensor => return lines::pressure_sensor(commands, kit, at),
+        S::BenchSupply => return bench::supply(commands, kit, at),
+        S::BulbHolder => return bench::bulb_holder(commands, kit, at),
         S::Cabin => return cabin::spawn(commands, kit, at),
         S::TestLight => return tools::test_light(commands, kit, at),
         S::Meter => return instruments::meter(commands, kit, at),
@@ -204,6 +215,8 @@ pub fn spawn_part(
         S::InlineConnector(n) => lines::inline_connector(*n),
         S::GroundStud(n, bad) => lines::ground_stud(*n, *bad),
         S::WingCover(s, right, z0, z1) => roll::wing_cover(*s, *right, *z0, *z1),
+        S::RelayStand(size, change) => bench::relay_stand(kit, *size, *change),
+        S::Cable(k, r, c) => lines::cable(k, *r, *c),
         S::ToolRoll => roll::tool_roll(),
         S::Clip(c) => tools::clip(*c),
         S::MeterProbe(c) => tools::probe(*c),

@@ -33,7 +33,7 @@ pub fn wing_cover(s: BaySize, right_hand: bool, z0: f32, z1: f32) -> PartBuilder
     let mut g: Geo = sheet(0.0);
     g.append(&sheet(-0.004).inside_out());
     let g = if right_hand { g } else { g.mirror_x() };
-    b.add(Mat::Cloth([58, 62, 70]), g.uv_scale(1.5, 1.5));
+    b.add(Mat::Cloth([58, 62, 70]), g.uv_scale(0.8, 0.8));
     b
 }
 
@@ -70,7 +70,7 @@ pub fn tool_roll() -> PartBuilder {
         cloth,
         sheet(0.0)
             .with(sheet(-0.003).inside_out())
-            .uv_scale(1.4, 1.4),
+            .uv_scale(0.8, 0.8),
     );
     // The pocket strip with its stitched bays.
     let bays = ROLL_PLACES.len() as f32;
@@ -83,7 +83,7 @@ pub fn tool_roll() -> PartBuilder {
             .powf(0.6);
         Vec3::new(x, 0.005 + 0.010 * belly * (0.25 + 0.75 * v), z)
     });
-    b.add(Mat::Cloth([96, 70, 44]), pocket.uv_scale(1.4, 1.4));
+    b.add(Mat::Cloth([96, 70, 44]), pocket.uv_scale(0.8, 0.8));
     for i in 0..=ROLL_PLACES.len() {
         let x = -l * 0.5 + l * i as f32 / bays;
         b.add(

@@ -90,6 +90,14 @@ impl Tile {
         })
     }
 
+    /// Rings across v, `count` along, as on corrugated sleeve.
+    pub fn rings(size: usize, count: usize) -> Tile {
+        Tile::from_fn(size, |_, y| {
+            let p = (y * count) as f32 / size as f32;
+            ((p.fract() * std::f32::consts::TAU).cos() * 0.5 + 0.5).powf(0.6)
+        })
+    }
+
     /// Normal map of the tile; `depth` is the tile's relief over one repeat's width.
     pub fn normal_map(&self, depth: f32) -> Image {
         let n = self.size;

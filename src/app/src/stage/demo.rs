@@ -2,6 +2,7 @@
 
 use super::demo_box::demo_box;
 use super::layout::{BayLayout, Placed};
+use super::workshop::BENCH;
 use crate::kit::belt::{Pulley, PulleyKind};
 use crate::kit::compressor::PULLEY_RADIUS;
 use crate::kit::*;
@@ -239,6 +240,36 @@ fn wiring() -> Vec<Placed> {
         .pitch(90.0)
         .point("stud", "ground.bulkhead", 0.006),
         Placed::new(
+            "cable.minus",
+            PartShape::Cable(
+                vec![
+                    v(0.425, -0.232, 0.105),
+                    v(0.43, -0.24, 0.075),
+                    v(0.54, -0.22, 0.085),
+                    v(0.625, -0.12, 0.12),
+                    v(0.645, -0.03, 0.125),
+                    v(0.652, -0.019, 0.108),
+                ],
+                0.006,
+                [26, 26, 28],
+            ),
+            Vec3::ZERO,
+        ),
+        Placed::new(
+            "cable.plus",
+            PartShape::Cable(
+                vec![
+                    v(0.60, -0.23, 0.105),
+                    v(0.595, -0.22, 0.085),
+                    v(0.57, -0.18, 0.072),
+                    v(0.56, -0.15, 0.068),
+                ],
+                0.0065,
+                [150, 26, 24],
+            ),
+            Vec3::ZERO,
+        ),
+        Placed::new(
             "harness.bulkhead",
             PartShape::Harness(
                 vec![
@@ -344,7 +375,7 @@ fn tools() -> Vec<Placed> {
         Placed::new(
             "tool.test_light",
             PartShape::TestLight,
-            spot(3.3, 0.095, 0.004),
+            spot(3.3, 0.105, 0.006),
         )
         .yaw(90.0)
         .pitch(-90.0),
@@ -367,13 +398,13 @@ fn tools() -> Vec<Placed> {
         Placed::new(
             "tool.lamp",
             PartShape::InspectionLamp,
-            spot(5.9, 0.0, -0.006),
+            spot(5.9, 0.035, -0.004),
         )
         .yaw(-90.0),
         Placed::new(
             "tool.thermometer",
             PartShape::Thermometer,
-            spot(6.7, 0.10, 0.004),
+            spot(6.7, 0.125, 0.006),
         )
         .yaw(90.0)
         .pitch(-90.0),
@@ -382,6 +413,24 @@ fn tools() -> Vec<Placed> {
             PartShape::Breakout(["30", "85", "86", "87"].map(String::from).to_vec()),
             spot(7.4, 0.02, -0.006),
         ),
+        Placed::new(
+            "bench.supply",
+            PartShape::BenchSupply,
+            BENCH + v(0.05, 0.0, -0.32),
+        )
+        .yaw(-90.0),
+        Placed::new(
+            "bench.relay",
+            PartShape::RelayStand(RelaySize::Mini, true),
+            BENCH + v(-0.08, 0.0, 0.02),
+        )
+        .yaw(-90.0),
+        Placed::new(
+            "bench.lamp",
+            PartShape::BulbHolder,
+            BENCH + v(-0.04, 0.0, 0.30),
+        )
+        .yaw(-90.0),
         Placed::new("cabin", PartShape::Cabin, Vec3::ZERO),
     ]
 }

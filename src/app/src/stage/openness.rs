@@ -100,20 +100,29 @@ pub fn work_out_openness(
     mut commands: Commands,
     roots: Query<(Entity, &WorkOutOpenness)>,
     children: Query<&Children>,
-    things: Query<(&Mesh3d, &GlobalTransform), Without<NoOpenness>>,
+    things: Query<
+        (&Mesh3d, &GlobalTransform, &MeshMaterial3d<StandardMaterial>),
+        Without<NoOpenness>,
+    >,
+    materials: Res<Assets<StandardMaterial>>,
     mut meshes: ResMut<Assets<Mesh>>,
 ) {
     for (root, want) in &roots {
         let found: Vec<_> = children
             .iter_descendants(root)
-            .filter_map(|e| things.get(e).ok().map(|(m, t)| (e, m.0.clone(), *t)))
+            .filter_map(|e| {
+                things
+                    .get(e)
+                    .ok()
+                    .map(|(m, t, s)| (e, m.0.clone(), *t, s.0.clone()))
+            })
             .collect();
         if found.is_empty() {
             continue;
         }
         let mut grid = Grid::new(want);
         let mut work = Vec::new();
-        for (e, handle, place) in found {
+        for (e, handle, place, surface) in found {
             let Some(mesh) = meshes.get(&handle) else {
                 continue;
             };
@@ -138,18 +147,25 @@ pub fn work_out_openness(
                     grid.fill_triangle(pos[t[0]], pos[t[1]], pos[t[2]]);
                 }
             }
-            work.push((e, mesh.clone(), pos, nor));
+            let ground = materials.get(&surface).and_then(dust_ground);
+            work.push((e, mesh.clone(), pos, nor, ground));
         }
         let dirs = directions(28);
         let (grid, dirs) = (&grid, &dirs);
         let done: Vec<_> = ComputeTaskPool::get().scope(|s| {
-            for (e, mut mesh, pos, nor) in work {
+            for (e, mut mesh, pos, nor, ground) in work {
                 s.spawn(async move {
                     let open: Vec<[f32; 2]> = pos
                         .iter()
                         .zip(&nor)
                         .map(|(p, n)| [openness(grid, dirs, *p, *n), 0.5])
                         .collect();
+                    if let Some(base) = ground {
+                        let dust: Vec<[f32; 4]> = (0..pos.len())
+                            .map(|i| dusty(base, pos[i], nor[i], open[i][0]))
+                            .collect();
+                        mesh.insert_attribute(Mesh::ATTRIBUTE_COLOR, dust);
+                    }
                     mesh.insert_attribute(Mesh::ATTRIBUTE_UV_1, open);
                     (e, mesh)
                 });
@@ -161,6 +177,25 @@ pub fn work_out_openness(
         }
         commands.entity(root).remove::<WorkOutOpenness>();
     }
+}
+
+/// The colour that dust lies on, or nothing where dust would not be seen.
+fn dust_ground(m: &StandardMaterial) -> Option<LinearRgba> {
+    let seen = m.metallic < 0.5 && !m.unlit && matches!(m.alpha_mode, AlphaMode::Opaque);
+    let lit = m.emissive.red + m.emissive.green + m.emissive.blue > 0.0;
+    (seen && !lit && m.perceptual_roughness > 0.2).then(|| m.base_color.to_linear())
+}
+
+/// Colour factor of a vertex under a thin film of dust: most on what faces up,
+/// more in corners, in soft patches.
+fn dusty(base: LinearRgba, p: Vec3, n: Vec3, open: f32) -> [f32; 4] {
+    let patch = (p.x * 9.0 + (p.z * 7.0).sin()).sin() * (p.z * 8.0 + (p.x * 5.0).cos()).sin();
+    let up = (n.y * 1.25 - 0.25).clamp(0.0, 1.0);
+    let film = up * (0.16 + 0.07 * patch) * (1.15 - 0.5 * open);
+    let dust = [0.23f32, 0.195, 0.155];
+    let b = [base.red, base.green, base.blue];
+    let f = |i: usize| (b[i] + (dust[i] - b[i]) * film) / b[i].max(0.004);
+    [f(0), f(1), f(2), 1.0]
 }
 
 fn floats(mesh: &Mesh, id: bevy::mesh::MeshVertexAttributeId) -> Option<&Vec<[f32; 3]>> {

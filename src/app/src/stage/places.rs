@@ -52,10 +52,10 @@ impl Places {
             },
             seat: Place {
                 home: View {
-                    target: v(0.30, 0.05, -0.95),
+                    target: v(0.20, -0.07, -1.05),
                     yaw: deg(180.0),
-                    pitch: deg(12.0),
-                    distance: 0.75,
+                    pitch: deg(21.0),
+                    distance: 0.80,
                     fov: deg(62.0),
                 },
                 limits: Limits {
