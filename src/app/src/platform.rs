@@ -84,9 +84,7 @@ impl Shelf {
         let recorder = Recorder::start(Arc::new(case), HOME_RULES, local::now(), None)
             .map_err(|e| e.to_string())?;
         let work = match &mut self.store {
-            Ok(store) => {
-                Work::start(recorder, &mut **store).map_err(|e| shelf_words(words, &e))?
-            }
+            Ok(store) => Work::start(recorder, &mut **store).map_err(|e| shelf_words(words, &e))?,
             Err(error) => return Err(shelf_words(words, error)),
         };
         Ok(Kept::new(work, words))
@@ -157,10 +155,7 @@ pub fn has_display() -> bool {
 
 /// Ends the program with the sentence `explain` has for a panic's message. Where it has none the
 /// panic is reported as usual.
-pub fn on_panic(
-    explain: impl Fn(&str) -> Option<String> + Send + Sync + 'static,
-    code: i32,
-) {
+pub fn on_panic(explain: impl Fn(&str) -> Option<String> + Send + Sync + 'static, code: i32) {
     local::on_panic(Box::new(explain), code);
 }
 

@@ -43,7 +43,11 @@ pub fn main(cli: Cli) {
     if !platform::has_display() {
         platform::give_up(&text.get("no-window-display"), NO_WINDOW);
     }
-    let size = if cli.size.0 == 0 { (1280, 720) } else { cli.size };
+    let size = if cli.size.0 == 0 {
+        (1280, 720)
+    } else {
+        cli.size
+    };
     run::app(Start {
         shelf,
         settings,
@@ -137,8 +141,14 @@ mod tests {
     fn only_panics_about_the_window_get_its_sentence() {
         let sentences = ["display".to_owned(), "driver".to_owned()];
         let said = |m| explain(m, &sentences);
-        assert_eq!(said("Failed to build event loop: Os(..)").as_deref(), Some("display"));
-        assert_eq!(said("Unable to find a GPU! Make sure").as_deref(), Some("driver"));
+        assert_eq!(
+            said("Failed to build event loop: Os(..)").as_deref(),
+            Some("display")
+        );
+        assert_eq!(
+            said("Unable to find a GPU! Make sure").as_deref(),
+            Some("driver")
+        );
         assert_eq!(said("index out of bounds"), None);
     }
 }

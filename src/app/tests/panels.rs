@@ -128,7 +128,8 @@ fn a_learner_without_a_mouse_proves_the_light_and_touches_a_socket() {
     h.state_mut().bench.desk.turn_to(Some("K3".into()));
     h.state_mut().bench.desk.perform(&Action::Pull("K3".into()));
     h.run();
-    h.get_by_label("Touch all cavities in turn").click_accesskit();
+    h.get_by_label("Touch all cavities in turn")
+        .click_accesskit();
     h.run();
     let desk = &h.state().bench.desk;
     assert_eq!(desk.shown.len(), 4, "{:?}", desk.lines.latest(60.0));
@@ -157,8 +158,7 @@ fn names_of_slots_do_not_tell_what_they_feed() {
     let vehicle = session.case().vehicle.clone();
     for slot in vehicle.boxes.values().flat_map(|b| &b.slots) {
         let thing = tracebay::desk::Thing::find(&vehicle, &slot.part).unwrap();
-        let name =
-            tracebay::panels::names::thing(&bench.text, session, bench.desk.view(), &thing);
+        let name = tracebay::panels::names::thing(&bench.text, session, bench.desk.view(), &thing);
         let label = &vehicle.parts[&slot.part].label;
         assert_ne!(&name, label);
         assert!(!name.contains(label.as_str()), "{name}");
@@ -178,7 +178,9 @@ fn at_twice_the_text_size_everything_is_still_inside() {
         assert!(screen.contains_rect(pause), "{pause:?}");
         if open {
             for tab in ["Complaint", "Findings", "Call", "Work order"] {
-                let r = h.get_by_role_and_label(egui::accesskit::Role::Tab, tab).rect();
+                let r = h
+                    .get_by_role_and_label(egui::accesskit::Role::Tab, tab)
+                    .rect();
                 assert!(screen.contains_rect(r), "{tab}: {r:?}");
             }
         }

@@ -181,7 +181,10 @@ fn time_that_passes_is_recorded_as_one_wait() {
     }
     desk.pass(f64::NAN);
     desk.pass(-5.0);
-    assert!(desk.log().is_empty(), "nothing is recorded before an action");
+    assert!(
+        desk.log().is_empty(),
+        "nothing is recorded before an action"
+    );
     assert!(desk.perform(&Action::Protect));
     let log: Vec<_> = desk.log().iter().map(|(a, _)| a.clone()).collect();
     assert!(

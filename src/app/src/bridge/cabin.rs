@@ -34,12 +34,7 @@ fn control(vehicle: &Vehicle, piece: &str) -> Option<String> {
 }
 
 /// Lets pieces be pointed at under the car's own names.
-pub fn name_pieces(
-    commands: &mut Commands,
-    case: &Case,
-    kit: &mut KitAssets,
-    standing: &Standing,
-) {
+pub fn name_pieces(commands: &mut Commands, case: &Case, kit: &mut KitAssets, standing: &Standing) {
     let Some(cabin) = standing.parts.get("cabin") else {
         return;
     };

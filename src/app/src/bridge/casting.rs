@@ -61,7 +61,11 @@ fn ground(vehicle: &Vehicle, metal: Metal, n: usize) -> Option<String> {
 fn place_with_cover(vehicle: &Vehicle, high: bool) -> Option<String> {
     let shaped = shape(
         vehicle,
-        if high { "ServicePortHigh" } else { "ServicePortLow" },
+        if high {
+            "ServicePortHigh"
+        } else {
+            "ServicePortLow"
+        },
         0,
     );
     shaped.map(str::to_owned)
@@ -75,7 +79,11 @@ fn recast(vehicle: &Vehicle, placed: &mut Placed) {
     let pins = |part: &str| -> Vec<String> {
         let data = vehicle.parts.get(part);
         data.map_or_else(Vec::new, |p| {
-            p.kind.pins().iter().map(|pin| format!("{part}.{pin}")).collect()
+            p.kind
+                .pins()
+                .iter()
+                .map(|pin| format!("{part}.{pin}"))
+                .collect()
         })
     };
     let own: Option<(String, Vec<String>)> = match placed.id.as_str() {
@@ -92,8 +100,12 @@ fn recast(vehicle: &Vehicle, placed: &mut Placed) {
             .map(|id| (id.clone(), pins(&id))),
         "fan" => shape(vehicle, "Fan", 0).map(|id| (id.to_owned(), pins(id))),
         "fan2" => shape(vehicle, "Fan", 1).map(|id| (id.to_owned(), pins(id))),
-        "engine" => ground(vehicle, Metal::Engine, 0)
-            .map(|id| (place_of(vehicle, "engine").unwrap_or_default(), vec![format!("{id}:stud")])),
+        "engine" => ground(vehicle, Metal::Engine, 0).map(|id| {
+            (
+                place_of(vehicle, "engine").unwrap_or_default(),
+                vec![format!("{id}:stud")],
+            )
+        }),
         "ground.wing" => {
             ground(vehicle, Metal::Body, 0).map(|id| (id.clone(), vec![format!("{id}:stud")]))
         }
@@ -131,7 +143,13 @@ fn recast(vehicle: &Vehicle, placed: &mut Placed) {
 
 fn place_of(vehicle: &Vehicle, like: &str) -> Option<String> {
     let exact = vehicle.places.contains_key(like).then(|| like.to_owned());
-    exact.or_else(|| vehicle.places.keys().find(|id| id.starts_with(like)).cloned())
+    exact.or_else(|| {
+        vehicle
+            .places
+            .keys()
+            .find(|id| id.starts_with(like))
+            .cloned()
+    })
 }
 
 /// The session's name for a point of the scene. The kit names a fuse's cavity `F9.a.cavity` and

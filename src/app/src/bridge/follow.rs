@@ -59,7 +59,9 @@ pub fn car(
         }
         if let Some(mut seated) = seated {
             let plugs = vehicle.connectors.iter().filter(|(_, c)| {
-                c.pins.iter().any(|pin| pin.split('.').next() == Some(id.as_str()))
+                c.pins
+                    .iter()
+                    .any(|pin| pin.split('.').next() == Some(id.as_str()))
             });
             let mut off = false;
             for (plug, data) in plugs {

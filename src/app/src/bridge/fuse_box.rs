@@ -108,7 +108,10 @@ fn cavities(kind: &Kind, order: &[String]) -> Option<Vec<Blade>> {
 }
 
 /// Fuses whose gone element the learner has seen: only then does the scene show it.
-fn seen_blown(session: &Session, log: &[(tracebay_core::session::Action, Vec<Observation>)]) -> BTreeSet<String> {
+fn seen_blown(
+    session: &Session,
+    log: &[(tracebay_core::session::Action, Vec<Observation>)],
+) -> BTreeSet<String> {
     let _ = session;
     log.iter()
         .flat_map(|(_, seen)| seen)
@@ -139,7 +142,10 @@ pub fn follow(
         let Some(part) = standing.parts.get(id) else {
             continue;
         };
-        let cover = vehicle.places.get(&data.place).and_then(|p| p.cover.as_ref());
+        let cover = vehicle
+            .places
+            .get(&data.place)
+            .and_then(|p| p.cover.as_ref());
         if let Ok((mut on, mut turned)) = lids.get_mut(part.entity) {
             on.set_if_neq(LidOn(cover.is_some_and(|c| !view.uncovered.contains(c))));
             turned.set_if_neq(LidTurned(data.legend_turned));

@@ -100,9 +100,12 @@ fn put_up(
     }
     let layout = casting::cast(case);
     let bay = match bay {
-        None => {
-            stage::set_the_stage(&mut commands, &mut kit, &layout, walk::station(desk.view().station))
-        }
+        None => stage::set_the_stage(
+            &mut commands,
+            &mut kit,
+            &layout,
+            walk::station(desk.view().station),
+        ),
         Some(old) => {
             commands.entity(old.root).despawn();
             let bay = stage::spawn_bay(&mut commands, &mut kit, &layout, Transform::IDENTITY);

@@ -94,16 +94,13 @@ pub fn click(
     if let Some(tool) = id.strip_prefix(casting::TOOL) {
         let name = tool.split('.').next().unwrap_or(tool);
         let tools = &desk.session().case().scenario.tools;
-        let found: Option<ToolKind> =
-            tools.iter().copied().find(|t| leads::tool_name(*t) == name);
+        let found: Option<ToolKind> = tools.iter().copied().find(|t| leads::tool_name(*t) == name);
         if let Some(tool) = found {
             asked.0.push(Order::Take(Some(tool)));
         }
         return;
     }
-    if standing.points.contains_key(&id)
-        && desk.session().points().iter().any(|p| p.id == id)
-    {
+    if standing.points.contains_key(&id) && desk.session().points().iter().any(|p| p.id == id) {
         asked.0.push(Order::UsePoint(id));
         return;
     }
@@ -130,7 +127,10 @@ pub fn show_points(
         if !fuse_box::in_scene(info.kind) {
             continue;
         }
-        let Some(mut show) = standing.points.get(&info.id).and_then(|e| shows.get_mut(*e).ok())
+        let Some(mut show) = standing
+            .points
+            .get(&info.id)
+            .and_then(|e| shows.get_mut(*e).ok())
         else {
             continue;
         };

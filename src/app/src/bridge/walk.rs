@@ -77,7 +77,8 @@ pub fn listen(
     wants: Res<bevy_egui::input::EguiWantsInput>,
     mut viewers: Query<&mut Viewer>,
 ) {
-    let free = !wants.wants_any_pointer_input() && open.scene.is_some() && windows.iter().count() > 0;
+    let free =
+        !wants.wants_any_pointer_input() && open.scene.is_some() && windows.iter().count() > 0;
     for mut viewer in &mut viewers {
         if viewer.listens != free {
             viewer.listens = free;

@@ -95,7 +95,9 @@ impl Thing {
             .points()
             .iter()
             .filter(|p| match self {
-                Thing::Part(id) => &p.part == id || (p.part.is_empty() && stud_at(session, id, &p.place)),
+                Thing::Part(id) => {
+                    &p.part == id || (p.part.is_empty() && stud_at(session, id, &p.place))
+                }
                 Thing::Place(id) => &p.place == id,
                 Thing::Connector(id) => {
                     &p.part == id
@@ -143,7 +145,12 @@ pub fn within_reach(vehicle: &Vehicle, station: Station) -> Vec<Thing> {
             .map(|(id, _)| Thing::Part(id.clone()))
             .collect();
         // In a box the eye goes row by row.
-        parts.sort_by_key(|t| (slot_at(vehicle, t.id()).map(|(c, r)| (r, c)), t.id().to_owned()));
+        parts.sort_by_key(|t| {
+            (
+                slot_at(vehicle, t.id()).map(|(c, r)| (r, c)),
+                t.id().to_owned(),
+            )
+        });
         things.extend(parts);
     }
     // A place with the id of its only part would be listed twice.
@@ -165,9 +172,12 @@ impl Thing {
 
 /// Whether `part` is a ground stud at `place`: the painted metal beside it is found with it.
 fn stud_at(session: &Session, part: &str, place: &str) -> bool {
-    session.case().vehicle.parts.get(part).is_some_and(|p| {
-        p.place == place && matches!(p.kind, Kind::GroundStud { .. })
-    })
+    session
+        .case()
+        .vehicle
+        .parts
+        .get(part)
+        .is_some_and(|p| p.place == place && matches!(p.kind, Kind::GroundStud { .. }))
 }
 
 /// Column and row of a part's slot as the file has it.

@@ -97,8 +97,10 @@ pub fn targets(cx: &Cx<'_>, session: &Session, kind: TargetKind) -> Vec<(String,
 fn pin_words(cx: &Cx<'_>, vehicle: &Vehicle, pin: &str) -> String {
     let (part, name) = pin.split_once('.').unwrap_or((pin, ""));
     let label = say::begin(&cx.text.words.name(vehicle, part));
-    cx.text
-        .fill("target-pin", &[("part", (&label).into()), ("pin", name.into())])
+    cx.text.fill(
+        "target-pin",
+        &[("part", (&label).into()), ("pin", name.into())],
+    )
 }
 
 /// Words for any target, to say again what was called.
@@ -220,20 +222,17 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, chosen: &mut Chosen) {
                     if list.is_empty() {
                         ui.label(cx.t("find-nothing"));
                     }
-                    ui.with_layout(
-                        egui::Layout::top_down_justified(egui::Align::Min),
-                        |ui| {
-                            for (id, name) in &list {
-                                let on = chosen.target.as_ref() == Some(id);
-                                let response = ui.add(egui::Button::selectable(on, name).wrap());
-                                if response.clicked() {
-                                    chosen.target = Some(id.clone());
-                                    chosen.failure = None;
-                                    chosen.method = None;
-                                }
+                    ui.with_layout(egui::Layout::top_down_justified(egui::Align::Min), |ui| {
+                        for (id, name) in &list {
+                            let on = chosen.target.as_ref() == Some(id);
+                            let response = ui.add(egui::Button::selectable(on, name).wrap());
+                            if response.clicked() {
+                                chosen.target = Some(id.clone());
+                                chosen.failure = None;
+                                chosen.method = None;
                             }
-                        },
-                    );
+                        }
+                    });
                 });
         });
     let Some(target) = chosen.target.clone() else {

@@ -132,8 +132,7 @@ pub fn meter_text(display: &MeterDisplay) -> (String, &'static str) {
 
 fn bulb(ui: &mut Ui, cx: &Cx<'_>, glow: Glow, percent: u8, at: &str, tool: ToolKind) {
     let word = cx.text.words.value(glow);
-    let (rect, response) =
-        ui.allocate_exact_size(vec2(ui.available_width(), 46.0), Sense::hover());
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 46.0), Sense::hover());
     let spoken = format!("{word}: {at}");
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &spoken));
     let p = ui.painter();
@@ -168,7 +167,13 @@ fn bulb(ui: &mut Ui, cx: &Cx<'_>, glow: Glow, percent: u8, at: &str, tool: ToolK
         theme::strong(19.0),
         cx.look.on_steel,
     );
-    fit_text(ui, pos2(text.x, rect.top() + 35.0), rect, at, cx.look.on_steel_soft);
+    fit_text(
+        ui,
+        pos2(text.x, rect.top() + 35.0),
+        rect,
+        at,
+        cx.look.on_steel_soft,
+    );
 }
 
 fn rgba(r: f32, g: f32, b: f32, a: f32) -> Color32 {
@@ -176,11 +181,8 @@ fn rgba(r: f32, g: f32, b: f32, a: f32) -> Color32 {
 }
 
 fn fit_text(ui: &Ui, left_middle: Pos2, within: Rect, text: &str, colour: Color32) {
-    let mut job = egui::text::LayoutJob::simple_singleline(
-        text.to_owned(),
-        theme::narrow(13.5),
-        colour,
-    );
+    let mut job =
+        egui::text::LayoutJob::simple_singleline(text.to_owned(), theme::narrow(13.5), colour);
     job.wrap = egui::text::TextWrapping::truncate_at_width(within.right() - left_middle.x);
     let galley = ui.painter().layout_job(job);
     let top = left_middle - vec2(0.0, galley.size().y / 2.0);
@@ -188,8 +190,7 @@ fn fit_text(ui: &Ui, left_middle: Pos2, within: Rect, text: &str, colour: Color3
 }
 
 fn display(ui: &mut Ui, cx: &Cx<'_>, figures: &str, unit: &str, at: &str) {
-    let (rect, response) =
-        ui.allocate_exact_size(vec2(ui.available_width(), 64.0), Sense::hover());
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 64.0), Sense::hover());
     let spoken = format!("{figures} {unit}: {at}");
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &spoken));
     let glass = Rect::from_min_size(rect.min, vec2(rect.width(), 44.0));
@@ -267,18 +268,13 @@ fn dial(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         for to in [Dial::Off, Dial::Volts, Dial::Ohms, Dial::Amps] {
             let on = desk.view().dial == to;
             let name = say::dial(cx, to);
-            let text = RichText::new(&name).color(if on {
-                cx.look.ink
-            } else {
-                cx.look.on_steel
-            });
+            let text = RichText::new(&name).color(if on { cx.look.ink } else { cx.look.on_steel });
             let mut button = egui::Button::new(text);
             if on {
                 button = button.fill(cx.look.steel_chosen);
             }
             let response = ui.add(button);
-            response
-                .widget_info(|| WidgetInfo::selected(WidgetType::RadioButton, true, on, &name));
+            response.widget_info(|| WidgetInfo::selected(WidgetType::RadioButton, true, on, &name));
             if response.clicked() && !on {
                 cx.order(Order::Do(Action::Dial(to)));
             }
@@ -287,8 +283,10 @@ fn dial(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
 }
 
 fn leads(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, tool: ToolKind) {
-    let has_spare_part =
-        matches!(tool, ToolKind::TestLight | ToolKind::FusedJumper | ToolKind::Meter);
+    let has_spare_part = matches!(
+        tool,
+        ToolKind::TestLight | ToolKind::FusedJumper | ToolKind::Meter
+    );
     if has_spare_part && ui.button(cx.t("tool-renew")).clicked() {
         cx.order(Order::Do(Action::Renew(tool)));
     }
@@ -305,9 +303,8 @@ fn leads(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, tool: ToolKind) {
                 let words = cx.t("lead-lift");
                 let response = widgets::key_button(ui, &words, None);
                 let full = format!("{words}: {name}");
-                response.widget_info(|| {
-                    WidgetInfo::labeled(WidgetType::Button, true, full.as_str())
-                });
+                response
+                    .widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, full.as_str()));
                 if response.clicked() {
                     cx.order(Order::Do(Action::Lift { tool, lead: *lead }));
                 }

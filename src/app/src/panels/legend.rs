@@ -45,13 +45,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, id: &str) {
     grid(ui, cx, desk, fuse_box, true);
 }
 
-fn grid(
-    ui: &mut Ui,
-    cx: &Cx<'_>,
-    desk: &Desk,
-    fuse_box: &FuseBox,
-    legend: bool,
-) -> Option<String> {
+fn grid(ui: &mut Ui, cx: &Cx<'_>, desk: &Desk, fuse_box: &FuseBox, legend: bool) -> Option<String> {
     let (columns, rows) = (fuse_box.grid.0.max(1), fuse_box.grid.1.max(1));
     let width = ui.available_width().min(420.0);
     let cell = vec2(width / columns as f32, 30.0);
@@ -81,8 +75,7 @@ fn grid(
     p.circle_filled(notch, 5.0, cx.look.steel_chosen);
     let mut clicked = None;
     for slot in &fuse_box.slots {
-        let (mut column, mut row) =
-            place_in_box(desk.session(), &slot.part).unwrap_or(slot.at);
+        let (mut column, mut row) = place_in_box(desk.session(), &slot.part).unwrap_or(slot.at);
         if turned {
             column = columns - 1 - column.min(columns - 1);
             row = rows - 1 - row.min(rows - 1);
@@ -92,7 +85,11 @@ fn grid(
         let response = ui.interact(
             r,
             ui.id().with((legend, &slot.part)),
-            if legend { Sense::hover() } else { Sense::click() },
+            if legend {
+                Sense::hover()
+            } else {
+                Sense::click()
+            },
         );
         if legend {
             label(&p, cx, r, &slot.legend);

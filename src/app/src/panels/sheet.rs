@@ -180,7 +180,13 @@ fn work_order(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
         ));
     }
     ui.label(cx.t("order-how"));
-    widgets::field(ui, &cx.t("order-complaint"), &mut sheet.complaint, 2, LONGEST);
+    widgets::field(
+        ui,
+        &cx.t("order-complaint"),
+        &mut sheet.complaint,
+        2,
+        LONGEST,
+    );
     widgets::field(ui, &cx.t("order-cause"), &mut sheet.cause, 2, LONGEST);
     widgets::field(
         ui,

@@ -27,7 +27,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
                     } else {
                         ("state-pause", Order::Pause(true))
                     };
-                    let name = cx.settings.keys.key(crate::desk::keys::KeyAct::Pause).name();
+                    let name = cx
+                        .settings
+                        .keys
+                        .key(crate::desk::keys::KeyAct::Pause)
+                        .name();
                     if widgets::key_button(ui, &cx.t(key), Some(name)).clicked() {
                         cx.order(order);
                     }
@@ -93,9 +97,8 @@ fn facts(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
     if view.protected {
         fact(&cx.t("state-eyes"), &cx.t("eyes-on"), false);
     }
-    let minutes = cx.text.fill(
-        "state-minutes",
-        &[("minutes", view.minutes.round().into())],
-    );
+    let minutes = cx
+        .text
+        .fill("state-minutes", &[("minutes", view.minutes.round().into())]);
     fact(&cx.t("state-time"), &minutes, false);
 }

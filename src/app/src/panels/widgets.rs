@@ -102,7 +102,11 @@ pub fn tabs<T: Copy + PartialEq>(
                 theme::narrow(15.5)
             });
             let button = Button::new(text.color(cx.look.ink))
-                .fill(if on { cx.look.field } else { cx.look.paper_shade })
+                .fill(if on {
+                    cx.look.field
+                } else {
+                    cx.look.paper_shade
+                })
                 .corner_radius(egui::CornerRadius {
                     nw: 6,
                     ne: 6,
@@ -110,9 +114,7 @@ pub fn tabs<T: Copy + PartialEq>(
                     se: 0,
                 });
             let response = ui.add(button);
-            response.widget_info(|| {
-                WidgetInfo::selected(WidgetType::RadioButton, true, on, name)
-            });
+            response.widget_info(|| WidgetInfo::selected(WidgetType::RadioButton, true, on, name));
             ui.ctx().accesskit_node_builder(response.id, |node| {
                 node.set_role(egui::accesskit::Role::Tab);
                 node.set_selected(on);
@@ -157,17 +159,11 @@ pub fn field(ui: &mut Ui, name: &str, text: &mut String, rows: usize, most: usiz
 
 /// Whether a key was pressed now while nobody is writing.
 pub fn pressed(ui: &Ui, key: Key) -> bool {
-    !ui.ctx().text_edit_focused()
-        && ui.input(|i| i.modifiers.is_none() && i.key_pressed(key))
+    !ui.ctx().text_edit_focused() && ui.input(|i| i.modifiers.is_none() && i.key_pressed(key))
 }
 
 /// A heading with something at the right end of its row.
-pub fn headed(
-    ui: &mut Ui,
-    text: &str,
-    large: bool,
-    right: impl FnOnce(&mut Ui),
-) {
+pub fn headed(ui: &mut Ui, text: &str, large: bool, right: impl FnOnce(&mut Ui)) {
     ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
         right(ui);
         ui.with_layout(Layout::top_down(Align::Min), |ui| {

@@ -74,7 +74,14 @@ fn carry_out(
             }
             Order::Begin { scenario, seed } => {
                 let begun = shelf.0.begin(&spoken.0.words, &scenario, seed);
-                settle_in(begun, "tell-begin-failed", &spoken.0, &mut at_desk, &mut open, &mut next);
+                settle_in(
+                    begun,
+                    "tell-begin-failed",
+                    &spoken.0,
+                    &mut at_desk,
+                    &mut open,
+                    &mut next,
+                );
             }
             Order::Again { same_seed } => {
                 let Some(case) = at_desk.0.as_ref().map(|d| d.session().case().clone()) else {
@@ -83,7 +90,14 @@ fn carry_out(
                 put_aside(&mut at_desk);
                 let seed = same_seed.then_some(case.seed);
                 let begun = shelf.0.begin(&spoken.0.words, &case.scenario.id, seed);
-                settle_in(begun, "tell-begin-failed", &spoken.0, &mut at_desk, &mut open, &mut next);
+                settle_in(
+                    begun,
+                    "tell-begin-failed",
+                    &spoken.0,
+                    &mut at_desk,
+                    &mut open,
+                    &mut next,
+                );
             }
             Order::Resume(name) => {
                 put_aside(&mut at_desk);
@@ -91,7 +105,14 @@ fn carry_out(
                     Ok((book, told)) => (Ok(book), told),
                     Err(why) => (Err(why), Vec::new()),
                 };
-                settle_in(book, "tell-resume-failed", &spoken.0, &mut at_desk, &mut open, &mut next);
+                settle_in(
+                    book,
+                    "tell-resume-failed",
+                    &spoken.0,
+                    &mut at_desk,
+                    &mut open,
+                    &mut next,
+                );
                 if let Some(desk) = &mut at_desk.0 {
                     for sentence in told {
                         desk.obey(&Order::Tell(sentence));

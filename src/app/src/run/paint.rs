@@ -4,8 +4,8 @@ use bevy::camera::{CameraOutputMode, visibility::RenderLayers};
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
 use bevy_egui::{
-    EguiContext, EguiContexts, EguiGlobalSettings, EguiInput, EguiPreUpdateSet, EguiPrimaryContextPass,
-    PrimaryEguiContext,
+    EguiContext, EguiContexts, EguiGlobalSettings, EguiInput, EguiPreUpdateSet,
+    EguiPrimaryContextPass, PrimaryEguiContext,
 };
 
 use super::{Asked, AtDesk, InForce, OnShelf, Shown, Spoken};
@@ -56,7 +56,10 @@ impl Plugin for PaintPlugin {
                 palette: Palette::workshop(),
                 done: None,
             })
-            .add_systems(PreStartup, camera.before(bevy_egui::EguiStartupSet::InitContexts))
+            .add_systems(
+                PreStartup,
+                camera.before(bevy_egui::EguiStartupSet::InitContexts),
+            )
             .add_systems(
                 PreUpdate,
                 dress

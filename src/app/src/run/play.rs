@@ -48,9 +48,7 @@ pub fn read(text: &str) -> Result<Vec<Step>, String> {
     let lines = text.lines().enumerate();
     lines
         .filter(|(_, line)| !line.trim().is_empty() && !line.starts_with('#'))
-        .map(|(i, line)| {
-            serde_json::from_str(line).map_err(|e| format!("line {}: {e}", i + 1))
-        })
+        .map(|(i, line)| serde_json::from_str(line).map_err(|e| format!("line {}: {e}", i + 1)))
         .collect()
 }
 
@@ -183,16 +181,44 @@ fn key_of(name: &str) -> Option<(KeyCode, LogicalKey)> {
         return None;
     };
     const LETTERS: [KeyCode; 26] = [
-        KeyCode::KeyA, KeyCode::KeyB, KeyCode::KeyC, KeyCode::KeyD, KeyCode::KeyE,
-        KeyCode::KeyF, KeyCode::KeyG, KeyCode::KeyH, KeyCode::KeyI, KeyCode::KeyJ,
-        KeyCode::KeyK, KeyCode::KeyL, KeyCode::KeyM, KeyCode::KeyN, KeyCode::KeyO,
-        KeyCode::KeyP, KeyCode::KeyQ, KeyCode::KeyR, KeyCode::KeyS, KeyCode::KeyT,
-        KeyCode::KeyU, KeyCode::KeyV, KeyCode::KeyW, KeyCode::KeyX, KeyCode::KeyY,
+        KeyCode::KeyA,
+        KeyCode::KeyB,
+        KeyCode::KeyC,
+        KeyCode::KeyD,
+        KeyCode::KeyE,
+        KeyCode::KeyF,
+        KeyCode::KeyG,
+        KeyCode::KeyH,
+        KeyCode::KeyI,
+        KeyCode::KeyJ,
+        KeyCode::KeyK,
+        KeyCode::KeyL,
+        KeyCode::KeyM,
+        KeyCode::KeyN,
+        KeyCode::KeyO,
+        KeyCode::KeyP,
+        KeyCode::KeyQ,
+        KeyCode::KeyR,
+        KeyCode::KeyS,
+        KeyCode::KeyT,
+        KeyCode::KeyU,
+        KeyCode::KeyV,
+        KeyCode::KeyW,
+        KeyCode::KeyX,
+        KeyCode::KeyY,
         KeyCode::KeyZ,
     ];
     const DIGITS: [KeyCode; 10] = [
-        KeyCode::Digit0, KeyCode::Digit1, KeyCode::Digit2, KeyCode::Digit3, KeyCode::Digit4,
-        KeyCode::Digit5, KeyCode::Digit6, KeyCode::Digit7, KeyCode::Digit8, KeyCode::Digit9,
+        KeyCode::Digit0,
+        KeyCode::Digit1,
+        KeyCode::Digit2,
+        KeyCode::Digit3,
+        KeyCode::Digit4,
+        KeyCode::Digit5,
+        KeyCode::Digit6,
+        KeyCode::Digit7,
+        KeyCode::Digit8,
+        KeyCode::Digit9,
     ];
     let lower = c.to_ascii_lowercase();
     let code = match lower {
@@ -201,16 +227,16 @@ fn key_of(name: &str) -> Option<(KeyCode, LogicalKey)> {
         '/' => KeyCode::Slash,
         _ => return None,
     };
-    Some((code, LogicalKey::Character(lower.to_string().as_str().into())))
+    Some((
+        code,
+        LogicalKey::Character(lower.to_string().as_str().into()),
+    ))
 }
 
 /// Presses and expectations go by the names that assistive technology is given.
 fn names(
     mut play: ResMut<Play>,
-    mut contexts: Query<
-        (&mut EguiContext, &mut EguiInput, &EguiOutput),
-        With<PrimaryEguiContext>,
-    >,
+    mut contexts: Query<(&mut EguiContext, &mut EguiInput, &EguiOutput), With<PrimaryEguiContext>>,
 ) {
     let Ok((mut context, mut input, output)) = contexts.single_mut() else {
         return;
@@ -234,7 +260,9 @@ fn names(
                         target_node,
                         data: None,
                     };
-                    input.events.push(egui::Event::AccessKitActionRequest(request));
+                    input
+                        .events
+                        .push(egui::Event::AccessKitActionRequest(request));
                 }
                 play.done();
             } else {
@@ -348,7 +376,11 @@ mod tests {
         let keys = crate::desk::keys::Keys::default();
         for act in crate::desk::keys::KeyAct::ALL {
             let key = keys.key(act);
-            let name = if key == egui::Key::Slash { "/" } else { key.name() };
+            let name = if key == egui::Key::Slash {
+                "/"
+            } else {
+                key.name()
+            };
             assert!(key_of(name).is_some(), "{name}");
         }
     }

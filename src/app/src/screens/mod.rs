@@ -39,7 +39,9 @@ pub fn sheet_of_paper(
     width: f32,
     add: impl FnOnce(&mut Ui, &mut Cx<'_>),
 ) {
-    let bench = Frame::new().fill(cx.look.steel).inner_margin(Margin::same(0));
+    let bench = Frame::new()
+        .fill(cx.look.steel)
+        .inner_margin(Margin::same(0));
     CentralPanel::default().frame(bench).show(ui, |ui| {
         ScrollArea::vertical()
             .auto_shrink([false, false])

@@ -10,38 +10,40 @@ use crate::panels::{Cx, widgets};
 /// The menu behind Escape.
 pub fn menu(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
     let frame = theme::card_frame(cx.look);
-    Modal::new(Id::new("menu")).frame(frame).show(ui.ctx(), |ui| {
-        ui.set_width(300.0);
-        widgets::heading(ui, &cx.t("menu-title"));
-        let seed = desk.session().case().seed;
-        ui.label(cx.text.fill(
-            "menu-case",
-            &[
-                ("title", (&desk.session().case().scenario.title).into()),
-                ("seed", (&seed.to_string()).into()),
-            ],
-        ));
-        ui.with_layout(Layout::top_down_justified(Align::Min), |ui| {
-            let resume = widgets::main_button(ui, cx, &cx.t("menu-resume"));
-            if ui.memory(|m| m.focused().is_none()) {
-                resume.request_focus();
-            }
-            if resume.clicked() || ui.input(|i| i.key_pressed(Key::Escape)) {
-                board.menu = false;
-                cx.order(Order::Pause(false));
-            }
-            for (key, order) in [
-                ("menu-settings", Order::Open(Screen::Settings)),
-                ("menu-again-same", Order::Again { same_seed: true }),
-                ("menu-again-new", Order::Again { same_seed: false }),
-                ("menu-leave", Order::Leave),
-            ] {
-                if widgets::key_button(ui, &cx.t(key), None).clicked() {
-                    cx.order(order);
+    Modal::new(Id::new("menu"))
+        .frame(frame)
+        .show(ui.ctx(), |ui| {
+            ui.set_width(300.0);
+            widgets::heading(ui, &cx.t("menu-title"));
+            let seed = desk.session().case().seed;
+            ui.label(cx.text.fill(
+                "menu-case",
+                &[
+                    ("title", (&desk.session().case().scenario.title).into()),
+                    ("seed", (&seed.to_string()).into()),
+                ],
+            ));
+            ui.with_layout(Layout::top_down_justified(Align::Min), |ui| {
+                let resume = widgets::main_button(ui, cx, &cx.t("menu-resume"));
+                if ui.memory(|m| m.focused().is_none()) {
+                    resume.request_focus();
                 }
-            }
+                if resume.clicked() || ui.input(|i| i.key_pressed(Key::Escape)) {
+                    board.menu = false;
+                    cx.order(Order::Pause(false));
+                }
+                for (key, order) in [
+                    ("menu-settings", Order::Open(Screen::Settings)),
+                    ("menu-again-same", Order::Again { same_seed: true }),
+                    ("menu-again-new", Order::Again { same_seed: false }),
+                    ("menu-leave", Order::Leave),
+                ] {
+                    if widgets::key_button(ui, &cx.t(key), None).clicked() {
+                        cx.order(order);
+                    }
+                }
+            });
         });
-    });
 }
 
 /// An action was done but is not on disk: nothing is shown until the learner decides.

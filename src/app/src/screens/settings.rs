@@ -36,12 +36,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, state: &mut Setting, back: Screen) {
     }
 }
 
-fn choices<T: Copy + PartialEq>(
-    ui: &mut Ui,
-    name: &str,
-    value: &mut T,
-    list: &[(T, String)],
-) {
+fn choices<T: Copy + PartialEq>(ui: &mut Ui, name: &str, value: &mut T, list: &[(T, String)]) {
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new(name).font(theme::narrow(15.0)));
         for (v, label) in list {

@@ -46,6 +46,10 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, first_case: Option<&str>, recent: &[Re
         ui.add_space(14.0);
         ui.separator();
         ui.label(RichText::new(cx.t("title-invented")).small());
-        ui.label(RichText::new(cx.t("title-caution")).small().color(cx.look.care));
+        ui.label(
+            RichText::new(cx.t("title-caution"))
+                .small()
+                .color(cx.look.care),
+        );
     });
 }

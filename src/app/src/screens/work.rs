@@ -5,7 +5,9 @@ use crate::desk::{Desk, Order};
 use crate::egui::{self, Align2, Area, Id, Order as Layer, Panel, Rect, Ui, vec2};
 use crate::look::theme;
 use crate::panels::sheet::Sheet;
-use crate::panels::{Cx, captions, finder, hand, keyboard, points, sheet, state_line, tag, tool_roll};
+use crate::panels::{
+    Cx, captions, finder, hand, keyboard, points, sheet, state_line, tag, tool_roll,
+};
 
 /// What lies open at the car.
 #[derive(Debug)]
@@ -150,7 +152,10 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
 
     // Lower left: the tool in hand, or the roll.
     let (pivot, corner) = if low {
-        (Align2::RIGHT_BOTTOM, free.right_bottom() + vec2(-EDGE, -EDGE))
+        (
+            Align2::RIGHT_BOTTOM,
+            free.right_bottom() + vec2(-EDGE, -EDGE),
+        )
     } else {
         (Align2::LEFT_BOTTOM, free.left_bottom() + vec2(EDGE, -EDGE))
     };
@@ -179,7 +184,10 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
     let (pivot, corner) = if low {
         (Align2::RIGHT_TOP, free.right_top() + vec2(-EDGE, EDGE))
     } else {
-        (Align2::RIGHT_BOTTOM, free.right_bottom() + vec2(-EDGE, -EDGE))
+        (
+            Align2::RIGHT_BOTTOM,
+            free.right_bottom() + vec2(-EDGE, -EDGE),
+        )
     };
     card(ui, "captions", pivot, corner, said, |ui| {
         captions::show(ui, cx, desk);

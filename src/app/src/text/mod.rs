@@ -5,7 +5,16 @@ use tracebay_words::{Value, Words};
 
 /// Languages the app speaks.
 #[derive(
-    Copy, Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+    Copy,
+    Clone,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    serde::Serialize,
+    serde::Deserialize,
 )]
 #[serde(rename_all = "lowercase")]
 pub enum Language {
@@ -110,7 +119,8 @@ mod tests {
 
     #[test]
     fn both_languages_say_the_same_things() {
-        let [en, es] = APP_WORDS.map(|(_, s)| parity::messages(s).expect("a file without mistakes"));
+        let [en, es] =
+            APP_WORDS.map(|(_, s)| parity::messages(s).expect("a file without mistakes"));
         for (key, gaps) in &en {
             assert_eq!(Some(gaps), es.get(key), "{key}");
         }
@@ -122,7 +132,10 @@ mod tests {
     fn the_app_s_words_do_not_hide_shared_ones() {
         for ((_, app), (_, core)) in APP_WORDS.iter().zip(CORE_WORDS) {
             let core = parity::messages(core).expect("a file without mistakes");
-            for key in parity::messages(app).expect("a file without mistakes").keys() {
+            for key in parity::messages(app)
+                .expect("a file without mistakes")
+                .keys()
+            {
                 assert!(!core.contains_key(key), "{key} is in both");
             }
         }
