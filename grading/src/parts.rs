@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use tracebay_core::fault::Method;
 use tracebay_core::scenario::Case;
 use tracebay_core::session::{Action, Session};
+use tracebay_core::vehicle::Kind;
 
 use crate::safety::WatchError;
 
@@ -52,6 +53,8 @@ pub struct PartsWatch {
     steps: usize,
     minutes: f64,
     still_wrong: usize,
+    /// Outputs destroyed on the way that are still dead.
+    dead_outputs: usize,
     /// Fuses that blew on the way and were not replaced since.
     blown: BTreeSet<String>,
     done: Vec<Replaced>,
@@ -65,6 +68,7 @@ impl PartsWatch {
             steps: 0,
             minutes: session.minutes(),
             still_wrong: session.still_wrong(),
+            dead_outputs: 0,
             blown: BTreeSet::new(),
             done: Vec::new(),
         }
@@ -85,7 +89,12 @@ impl PartsWatch {
                 minutes: after.minutes() - self.minutes,
             });
             self.blown.remove(target);
+            if self.revives(target, after) {
+                self.dead_outputs = 0;
+            }
         }
+        // Nothing but damage adds to what is wrong.
+        self.dead_outputs += after.still_wrong().saturating_sub(self.still_wrong);
         self.steps += 1;
         self.minutes = after.minutes();
         self.still_wrong = after.still_wrong();
@@ -96,6 +105,18 @@ impl PartsWatch {
     /// What was replaced, in the order it was.
     pub fn replaced(&self) -> &[Replaced] {
         &self.done
+    }
+
+    /// A new control unit whose old one had an output destroyed. That a loose plug went home with it
+    /// is no damage.
+    fn revives(&self, target: &str, after: &Session) -> bool {
+        let unit = self
+            .case
+            .vehicle
+            .parts
+            .get(target)
+            .is_some_and(|p| matches!(p.kind, Kind::ControlUnit(_)));
+        unit && self.dead_outputs > 0 && after.still_wrong() < self.still_wrong
     }
 
     fn need(&self, target: &str, after: &Session) -> Need {
@@ -111,7 +132,7 @@ impl PartsWatch {
         });
         if faulty && !again {
             Need::Faulty
-        } else if self.blown.contains(target) || after.still_wrong() < self.still_wrong {
+        } else if self.blown.contains(target) || self.revives(target, after) {
             Need::DamagedOnTheWay
         } else {
             Need::Sound

@@ -40,7 +40,7 @@ fn felt_and_seen() -> Vec<Action> {
 }
 
 fn end() -> Vec<Action> {
-    vec![seat(), set("key", "off"), hand_back()]
+    vec![set("key", "off"), hand_back()]
 }
 
 fn of(case: &std::sync::Arc<tracebay_core::scenario::Case>, actions: &[Action]) -> Finish {
@@ -167,7 +167,7 @@ fn the_re_test_follows_the_last_change() {
     // The original comes back afterwards, and nobody tries again.
     let undone = all([
         tried.clone(),
-        vec![bay(), pull("K3"), repair("K3", Method::Replace)],
+        vec![bay(), pull("K3"), repair("K3", Method::Replace), seat()],
         end(),
     ]);
     let finish = of(&case, &undone);
