@@ -12,8 +12,7 @@ pub mod plan;
 pub mod rank;
 pub mod rubric;
 pub mod safety;
-#[cfg(test)]
-mod shop;
+pub mod scorecard;
 pub mod signs;
 pub mod survey;
 pub mod worlds;

@@ -196,8 +196,8 @@ fn posts(session: &Session) -> Option<(String, String)> {
 }
 
 impl Survey {
-    /// Surveys a case. Worlds are independent of each other, so this may be spread over threads by
-    /// surveying ranges; the result does not depend on how.
+    /// Surveys a case. Worlds are independent of each other and are spread over the processor's
+    /// cores; the result does not depend on how many there are.
     ///
     /// # Errors
     /// A candidate's car has no operating point.
@@ -206,8 +206,11 @@ impl Survey {
         let states = case.scenario.states.clone();
         // For each state and probe, the outcome under each candidate.
         let mut table: BTreeMap<(usize, Probe), Vec<Option<Outcome>>> = BTreeMap::new();
-        for i in 0..candidates.len() {
-            for ((state, probe), outcome) in world_outcomes(case, i)? {
+        for (i, outcomes) in in_parallel(candidates.len(), |i| world_outcomes(case, i))?
+            .into_iter()
+            .enumerate()
+        {
+            for ((state, probe), outcome) in outcomes {
                 table
                     .entry((state, probe))
                     .or_insert_with(|| vec![None; candidates.len()])[i] = Some(outcome);
@@ -332,6 +335,43 @@ fn probe_minutes(case: &Case, probe: &Probe) -> f64 {
     }
 }
 
+/// Works out something for each index, on all cores where the platform has threads; results come in
+/// the order of the indices.
+fn in_parallel<T: Send, E: Send>(
+    count: usize,
+    work: impl Fn(usize) -> Result<T, E> + Sync,
+) -> Result<Vec<T>, E> {
+    #[cfg(not(target_arch = "wasm32"))]
+    {
+        let cores = std::thread::available_parallelism()
+            .map_or(1, usize::from)
+            .min(count.max(1));
+        let mut results: Vec<(usize, Result<T, E>)> = std::thread::scope(|scope| {
+            let handles: Vec<_> = (0..cores)
+                .map(|core| {
+                    let work = &work;
+                    scope.spawn(move || {
+                        (core..count)
+                            .step_by(cores)
+                            .map(|i| (i, work(i)))
+                            .collect::<Vec<_>>()
+                    })
+                })
+                .collect();
+            handles
+                .into_iter()
+                .flat_map(|h| h.join().unwrap_or_default())
+                .collect()
+        });
+        results.sort_by_key(|(i, _)| *i);
+        results.into_iter().map(|(_, r)| r).collect()
+    }
+    #[cfg(target_arch = "wasm32")]
+    {
+        (0..count).map(work).collect()
+    }
+}
+
 /// Every probe in every state in the world of one candidate.
 fn world_outcomes(
     case: &Case,
@@ -342,9 +382,13 @@ fn world_outcomes(
     for (i, state) in case.scenario.states.iter().enumerate() {
         let mut session = fresh.clone();
         session.drive(&state.steps);
-        in_state(&mut session, case, &mut |probe, outcome| {
-            found.push(((i, probe), outcome))
-        });
+        in_state(
+            &mut session,
+            case,
+            candidate,
+            i == 0,
+            &mut |probe, outcome| found.push(((i, probe), outcome)),
+        );
     }
     Ok(found)
 }
@@ -362,7 +406,13 @@ fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Observation>> {
     Some(last)
 }
 
-fn in_state(session: &mut Session, case: &Case, tell: &mut dyn FnMut(Probe, Outcome)) {
+fn in_state(
+    session: &mut Session,
+    case: &Case,
+    candidate: usize,
+    as_found: bool,
+    tell: &mut dyn FnMut(Probe, Outcome),
+) {
     let _ = session.perform(&Action::Go(Station::Bay));
     let covers: Vec<String> = session.covers().map(str::to_owned).collect();
     for cover in covers {
@@ -473,14 +523,20 @@ fn in_state(session: &mut Session, case: &Case, tell: &mut dyn FnMut(Probe, Outc
     {
         tell(Probe::Gauge, Outcome::Seen(seen));
     }
-    hands_on(session, case, tell);
+    // Taking things apart tells the same in every state with the key off, so it is planned for in
+    // the car as found only.
+    if as_found {
+        hands_on(session, case, candidate, tell);
+    }
 }
 
-/// Probes that take something apart: only worth planning for with the key off.
-fn hands_on(session: &Session, case: &Case, tell: &mut dyn FnMut(Probe, Outcome)) {
-    if session.engine_running() || session.control("key").is_some_and(|k| k != "off") {
-        return;
-    }
+/// Probes that take something apart.
+fn hands_on(
+    session: &Session,
+    case: &Case,
+    candidate: usize,
+    tell: &mut dyn FnMut(Probe, Outcome),
+) {
     let suspects =
         |id: &String| case.scenario.suspects.is_empty() || case.scenario.suspects.contains(id);
     for (id, _) in case
@@ -514,6 +570,16 @@ fn hands_on(session: &Session, case: &Case, tell: &mut dyn FnMut(Probe, Outcome)
         }
     }
     for part in &case.scenario.spares {
+        // A spare changes nothing where the part in the slot is sound, and every candidate makes
+        // the complaint true.
+        if !case.scenario.candidates[candidate]
+            .faults
+            .iter()
+            .any(|f| f.at == *part)
+        {
+            tell(Probe::Swap { part: part.clone() }, Outcome::Complaint(true));
+            continue;
+        }
         let mut swapped = session.clone();
         let _ = swapped.perform(&Action::Pull(part.clone()));
         let fit = Action::Fit {

@@ -6,6 +6,7 @@
 //! graded.
 #![warn(missing_docs)]
 
+pub mod attempt;
 pub mod circuit;
 pub mod elements;
 pub mod fault;

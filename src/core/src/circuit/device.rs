@@ -21,6 +21,16 @@ pub(super) struct Tangent {
     pub(super) siemens: f64,
 }
 
+impl Tangent {
+    /// The same with a conductance beside the element.
+    pub(super) fn beside(self, siemens: f64, v: f64) -> Tangent {
+        Tangent {
+            amps: self.amps + siemens * v,
+            siemens: self.siemens + siemens,
+        }
+    }
+}
+
 /// How current follows voltage.
 #[derive(Copy, Clone, Debug)]
 pub(super) enum Law {
@@ -238,7 +248,8 @@ fn filament(v: f64, cold_ohms: f64, scale_v2: f64) -> Tangent {
         if s < 1.0 {
             s = 1.0;
         }
-        if step.abs() <= 1e-15 * s {
+        // The error that is left goes with the square of the step.
+        if step.abs() <= 1e-9 * s {
             break;
         }
     }
@@ -253,13 +264,18 @@ fn filament(v: f64, cold_ohms: f64, scale_v2: f64) -> Tangent {
 
 /// Solves `u + R Is (exp(u/n) - 1) = v` for the junction voltage u.
 fn diode(v: f64, saturation_a: f64, slope_v: f64, ohms: f64) -> Tangent {
-    let mut u = v;
+    if v + ohms * saturation_a < -40.0 * slope_v {
+        // The exponential is less than the last bit of one.
+        return Tangent {
+            amps: JUNCTION_LEAK_S * v - saturation_a,
+            siemens: JUNCTION_LEAK_S,
+        };
+    }
+    // The left side is convex and rises; from a start above the root, Newton's steps run down to it.
+    let mut u = 0.0;
     if v > 0.0 {
-        // Both bounds lie above the root, where Newton's steps run down to it.
         let bound = slope_v * libm::log1p(v / (ohms * saturation_a));
-        if bound < u {
-            u = bound;
-        }
+        u = if bound < v { bound } else { v };
     }
     let mut amps = saturation_a * libm::expm1(u / slope_v);
     for _ in 0..64 {
@@ -267,7 +283,7 @@ fn diode(v: f64, saturation_a: f64, slope_v: f64, ohms: f64) -> Tangent {
         let step = (u + ohms * amps - v) / slope;
         u -= step;
         amps = saturation_a * libm::expm1(u / slope_v);
-        if step.abs() <= 1e-15 * (u.abs() + slope_v) {
+        if step.abs() <= 1e-8 * slope_v {
             break;
         }
     }

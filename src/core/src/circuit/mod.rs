@@ -9,7 +9,9 @@
 //!
 //! This module must not know of cars, parts, faults, tools, time or sessions.
 
+mod balance;
 mod dense;
+mod descent;
 mod device;
 mod error;
 mod factor;

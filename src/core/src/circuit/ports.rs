@@ -87,11 +87,12 @@ impl Ports {
         }
     }
 
-    /// Turns `step`, the factor's answer to the currents `into`, into the answer with tools of the given
-    /// slopes in place. False if the correction has no answer.
+    /// Turns `step`, the factor's answer to the currents `into`, into the answer with tools in place that have
+    /// the given slopes and carry `amps` that `into` leaves out. False if there is no answer.
     pub(super) fn correct(
         &mut self,
-        siemens: impl Fn(usize) -> f64,
+        slopes: &[f64],
+        amps: &[f64],
         labels: &[Island],
         into: &[f64],
         step: &mut [f64],
@@ -103,12 +104,12 @@ impl Ports {
         let lifted = self.lifted.len();
         self.dense.clear(count + lifted);
         for (t, &[a, b]) in self.ends.iter().enumerate() {
-            let slope = siemens(t);
+            let slope = slopes[t];
             for u in 0..count {
                 *self.dense.cell(t, u) = slope * self.transfer[t * count + u];
             }
             *self.dense.cell(t, t) += 1.0;
-            *self.dense.right(t) = slope * (step[a as usize] - step[b as usize]);
+            *self.dense.right(t) = amps[t] + slope * (step[a as usize] - step[b as usize]);
             for (at, &island) in self.lifted.iter().enumerate() {
                 let sign = f64::from(i8::from(labels[a as usize] == island))
                     - f64::from(i8::from(labels[b as usize] == island));

@@ -1,9 +1,9 @@
 //! What a solve found: voltages, currents, positions.
 
+use super::balance::{LAW_FLOOR_A, LAW_SHARE};
 use super::device::Law;
 use super::factor::Island;
 use super::network::{Attachment, Element, ElementId, Network, NodeId};
-use super::newton::{LAW_FLOOR_A, LAW_SHARE};
 
 /// Label of a network's node number, of no node.
 const NOWHERE: Island = Island::MAX;

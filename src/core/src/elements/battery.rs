@@ -28,6 +28,12 @@ const TEST_END_V: f64 = 7.5;
 /// Share of charging current that is stored (common practice, no source).
 const CHARGE_EFFICIENCY: f64 = 0.92;
 
+/// Most that charging adds to the open-circuit voltage, V.
+const MOST_POLARISATION_V: f64 = 2.2;
+/// Time constants of its rise and fall, s (common practice, no source).
+const POLARISES_S: f64 = 2.0;
+const RELAXES_S: f64 = 20.0;
+
 /// A battery's label.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BatterySpec {
@@ -86,6 +92,19 @@ impl BatterySpec {
         (charge - lost).at_least(0.0).at_most(1.0)
     }
 
+    /// Volts that charging adds to the open-circuit voltage, one tick later, with `amps` flowing out
+    /// (negative: in). A battery that is nearly full takes about 10 A at 14.2 V for 60 Ah, a half
+    /// empty one about 30 A (common practice, no source); without this a running alternator could
+    /// never lift the posts above the resting voltage. It builds up in seconds and fades in tens
+    /// of seconds.
+    pub fn polarisation_after_tick(&self, volts: f64, charge: f64, amps: f64) -> f64 {
+        let full = charge.max(0.0).min(1.0);
+        let ohms = (2.5 + 6.0 * full * full * full) / self.capacity_ah;
+        let towards = (-amps * ohms).max(0.0).min(MOST_POLARISATION_V);
+        let time_s = if towards > volts { POLARISES_S } else { RELAXES_S };
+        volts + (towards - volts) * TICK_S / time_s
+    }
+
     /// Capacity on the label, Ah.
     pub fn capacity_ah(&self) -> f64 {
         self.capacity_ah
@@ -112,6 +131,29 @@ mod tests {
 
     fn small_car() -> BatterySpec {
         BatterySpec::new(45.0, 360.0).unwrap()
+    }
+
+    #[test]
+    fn takes_little_when_nearly_full_and_more_when_half_empty() {
+        // Common practice, no source: at 14.2 V a 60 Ah battery takes 6 to 15 A nearly full and
+        // 20 to 40 A half empty.
+        let b = BatterySpec::new(60.0, 480.0).unwrap();
+        let takes = |charge: f64| {
+            let (mut volts, mut amps) = (0.0, 0.0);
+            for _ in 0..600 {
+                amps = (14.2 - b.open_circuit_v(charge, 25.0) - volts) / 0.02;
+                volts = b.polarisation_after_tick(volts, charge, -amps);
+            }
+            amps
+        };
+        assert!((6.0..=15.0).contains(&takes(0.92)), "{} A", takes(0.92));
+        assert!((20.0..=40.0).contains(&takes(0.5)), "{} A", takes(0.5));
+        // Discharge leaves nothing behind.
+        let mut volts = 1.5;
+        for _ in 0..2_000 {
+            volts = b.polarisation_after_tick(volts, 0.9, 20.0);
+        }
+        assert!(volts < 0.01);
     }
 
     #[test]

@@ -48,7 +48,7 @@ pub struct Scenario {
     pub candidates: Vec<Candidate>,
     /// States of the car worth planning for (at most 24). The first is as found.
     pub states: Vec<CarState>,
-    /// Parts, by id, on the sheet of what a learner may call; all parts, if empty.
+    /// What the sheet offers to be called, as in a fault's `at`; everything, if empty.
     #[serde(default)]
     pub suspects: Vec<String>,
     /// Known-good spares on the bench, by part id they can replace for a trial.

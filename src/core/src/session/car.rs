@@ -30,7 +30,7 @@ const ROUNDS: usize = 8;
 
 #[derive(Clone)]
 struct FuseInSlot {
-    part: String,
+    part: Arc<str>,
     element: ElementId,
     model: Fuse,
     heat: FuseHeat,
@@ -93,13 +93,15 @@ pub(crate) struct Car {
     pub tools: Vec<Attachment>,
     units: Vec<Unit>,
     fuses: Vec<FuseInSlot>,
-    driver_heat: BTreeMap<(String, String), DriverHeat>,
+    driver_heat: BTreeMap<(Arc<str>, Arc<str>), DriverHeat>,
     sensors: Vec<Sensor>,
     contacts: Vec<PressureContact>,
     thermistors: Vec<Ntc>,
-    pub loads: Vec<Load>,
+    pub loads: Arc<Vec<Load>>,
     battery: Option<(ElementId, BatterySpec, f64)>,
     battery_charge: f64,
+    battery_polarisation_v: f64,
+    applied_polarisation_v: f64,
     applied_charge: f64,
     alternator: Option<(ElementId, f64, f64)>,
     pub engine: Engine,
@@ -108,7 +110,7 @@ pub(crate) struct Car {
     hot_ticks: u32,
     /// The harness is being moved right now.
     pub shaken: bool,
-    relay_of: BTreeMap<ElementId, String>,
+    relay_of: Arc<BTreeMap<ElementId, String>>,
     key: String,
     pub events: Vec<Observation>,
     buzzing: bool,
@@ -166,15 +168,17 @@ impl Car {
             sensors: Vec::new(),
             contacts: Vec::new(),
             thermistors: Vec::new(),
-            loads: Vec::new(),
+            loads: Arc::default(),
             battery: None,
             battery_charge: 1.0,
+            battery_polarisation_v: 0.0,
+            applied_polarisation_v: 0.0,
             applied_charge: -1.0,
             alternator: None,
             ticks: 0,
             hot_ticks: 0,
             shaken: false,
-            relay_of: BTreeMap::new(),
+            relay_of: Arc::default(),
             key,
             events: Vec::new(),
             buzzing: false,
@@ -201,8 +205,8 @@ impl Car {
         self.sensors.clear();
         self.contacts.clear();
         self.thermistors.clear();
-        self.loads.clear();
-        self.relay_of.clear();
+        let mut loads = Vec::new();
+        let mut relay_of = BTreeMap::new();
         for (id, part) in &vehicle.parts {
             let device = &self.wired.devices[id];
             match (device, &part.kind) {
@@ -231,10 +235,10 @@ impl Car {
                     if let Ok(model) = Fuse::new(body.blade(), *amps) {
                         let heat = old_fuses
                             .iter()
-                            .find(|f| f.part == *id)
+                            .find(|f| *f.part == **id)
                             .map_or_else(FuseHeat::default, |f| f.heat);
                         self.fuses.push(FuseInSlot {
-                            part: id.clone(),
+                            part: Arc::from(id.as_str()),
                             element: *element,
                             model,
                             heat,
@@ -242,9 +246,9 @@ impl Car {
                     }
                 }
                 (Device::Relay { make, rest, .. }, _) => {
-                    self.relay_of.insert(*make, id.clone());
+                    relay_of.insert(*make, id.clone());
                     if let Some(rest) = rest {
-                        self.relay_of.insert(*rest, id.clone());
+                        relay_of.insert(*rest, id.clone());
                     }
                 }
                 (
@@ -305,7 +309,7 @@ impl Car {
                 }
                 (Device::ControlUnit(unit), Kind::ControlUnit(data)) => {
                     let mut fresh = Unit::new(id, data, unit);
-                    if let Some(old) = old_units.iter().find(|u| u.part == *id) {
+                    if let Some(old) = old_units.iter().find(|u| *u.part == **id) {
                         fresh.keep_memory(old);
                     }
                     self.units.push(fresh);
@@ -316,7 +320,7 @@ impl Car {
                         drives, rated_a, ..
                     },
                 ) => {
-                    self.loads.push(Load {
+                    loads.push(Load {
                         part: id.clone(),
                         place: part.place.clone(),
                         element: *element,
@@ -329,7 +333,7 @@ impl Car {
                 (Device::Resistor { element }, Kind::Resistor { acts, ohms })
                     if *acts != Acts::Nothing =>
                 {
-                    self.loads.push(Load {
+                    loads.push(Load {
                         part: id.clone(),
                         place: part.place.clone(),
                         element: *element,
@@ -340,7 +344,7 @@ impl Car {
                     });
                 }
                 (Device::Lamp { element }, Kind::Lamp { rated_v, rated_w }) => {
-                    self.loads.push(Load {
+                    loads.push(Load {
                         part: id.clone(),
                         place: part.place.clone(),
                         element: *element,
@@ -353,6 +357,8 @@ impl Car {
                 _ => {}
             }
         }
+        self.loads = Arc::new(loads);
+        self.relay_of = Arc::new(relay_of);
         self.reindex_faults();
     }
 
@@ -390,7 +396,7 @@ impl Car {
             }
             ntc.applied_c = f64::NEG_INFINITY;
         }
-        for load in &mut self.loads {
+        for load in Arc::make_mut(&mut self.loads) {
             load.turns = !self
                 .hw
                 .acting_in_part(&load.part)
@@ -539,12 +545,15 @@ impl Car {
             }
             for (name, element, on) in &unit.outputs {
                 let mut on = *on && !dead_unit;
-                let key = (unit.part.clone(), name.clone());
-                on &= !self.hw.dead_outputs.contains(&key);
+                on &= self.hw.dead_outputs.is_empty()
+                    || !self
+                        .hw
+                        .dead_outputs
+                        .contains(&(unit.part.to_string(), name.to_string()));
                 for wrong in self.hw.acting_in_part(&unit.part) {
                     match wrong {
-                        Wrong::OutputDead(n) if n == name => on = false,
-                        Wrong::OutputStuckOn(n) if n == name => on = true,
+                        Wrong::OutputDead(n) if **n == **name => on = false,
+                        Wrong::OutputStuckOn(n) if **n == **name => on = true,
                         _ => {}
                     }
                 }
@@ -618,9 +627,15 @@ impl Car {
     fn apply_slow(&mut self, always: bool) {
         if let Some((element, spec, ohms)) = self.battery {
             let charge = libm::round(self.battery_charge * 2000.0) / 2000.0;
-            if always || charge != self.applied_charge {
+            // A hundredth of a volt is what the best workshop meter shows.
+            let polarisation = libm::round(self.battery_polarisation_v * 100.0) / 100.0;
+            if always
+                || charge != self.applied_charge
+                || polarisation != self.applied_polarisation_v
+            {
                 self.applied_charge = charge;
-                let emf_v = spec.open_circuit_v(charge, self.case.ambient_c);
+                self.applied_polarisation_v = polarisation;
+                let emf_v = spec.open_circuit_v(charge, self.case.ambient_c) + polarisation;
                 self.wired.set(element, Element::Source { emf_v, ohms });
             }
         }
@@ -628,7 +643,8 @@ impl Car {
             let value = if self.engine.running() {
                 Element::LimitedSource {
                     emf_v: setpoint_v,
-                    ohms: 0.02,
+                    // What is left of its droop once the regulator has done its work.
+                    ohms: 0.005,
                     limit_a,
                 }
             } else {
@@ -843,14 +859,14 @@ impl Car {
             }
         }
         for part in blew {
-            if let Some(slot) = self.hw.slots.get_mut(&part) {
+            if let Some(slot) = self.hw.slots.get_mut(&*part) {
                 if slot.spare {
                     slot.spare_blown = true;
                 } else {
                     slot.original_blown = true;
                 }
             }
-            if let Some(Device::Fuse { element, .. }) = self.wired.devices.get(&part) {
+            if let Some(Device::Fuse { element, .. }) = self.wired.devices.get(&*part) {
                 self.wired.set(*element, Element::Open);
             }
         }
@@ -881,7 +897,9 @@ impl Car {
         }
         for (key, element) in died {
             self.wired.set(element, Element::Open);
-            self.hw.dead_outputs.insert(key);
+            self.hw
+                .dead_outputs
+                .insert((key.0.to_string(), key.1.to_string()));
         }
     }
 
@@ -890,12 +908,17 @@ impl Car {
             // Current is counted from the positive post through the source, so delivery is negative.
             let amps = -self.solution.current(element);
             self.battery_charge = spec.charge_after_tick(self.battery_charge, amps);
+            self.battery_polarisation_v = spec.polarisation_after_tick(
+                self.battery_polarisation_v,
+                self.battery_charge,
+                amps,
+            );
         }
     }
 
     /// A new item in the slot: its heat starts cold.
     pub fn cold_fuse(&mut self, part: &str) {
-        if let Some(fuse) = self.fuses.iter_mut().find(|f| f.part == part) {
+        if let Some(fuse) = self.fuses.iter_mut().find(|f| &*f.part == part) {
             fuse.heat = FuseHeat::default();
         }
     }
@@ -903,7 +926,7 @@ impl Car {
     /// A new control unit has whole outputs.
     pub fn new_unit(&mut self, part: &str) {
         self.hw.dead_outputs.retain(|(p, _)| p != part);
-        self.driver_heat.retain(|(p, _), _| p != part);
+        self.driver_heat.retain(|(p, _), _| &**p != part);
     }
 
     /// The network, for references and tests.

@@ -100,14 +100,15 @@ impl Session {
     pub fn perform(&mut self, action: &Action) -> Result<Vec<Observation>, Refusal> {
         self.check(action)?;
         let seen = if hands::can_fail(action) {
+            // The log only grows; it is kept out of the copy that a failure goes back to.
+            let log = std::mem::take(&mut self.log);
             let before = self.clone();
-            match self.carry_out(action) {
-                Ok(seen) => seen,
-                Err(refusal) => {
-                    *self = before;
-                    return Err(refusal);
-                }
+            let done = self.carry_out(action);
+            if done.is_err() {
+                *self = before;
             }
+            self.log = log;
+            done?
         } else {
             self.carry_out(action)?
         };

@@ -36,7 +36,7 @@ pub(crate) fn dash(car: &Car) -> Dash {
 /// Lasting sounds and their places.
 pub(crate) fn sounds(car: &Car) -> std::collections::BTreeSet<(Sound, String)> {
     let mut sounds = std::collections::BTreeSet::new();
-    for load in &car.loads {
+    for load in car.loads.iter() {
         let working = car.working(load);
         let sound = match (load.drives, load.acts) {
             (Some(Drives::Blower), _) if working > SOME_AIR => Sound::Blower,

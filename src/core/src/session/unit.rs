@@ -3,6 +3,8 @@
 //! Knows nodes and volts, not wires, tools or faults: whatever happens to its pins, it decides by
 //! what it measures, as a real one does.
 
+use std::sync::Arc;
+
 use crate::circuit::{Element, ElementId, NodeId, Solution};
 use crate::vehicle::unit_file::{Analogue, Asserted, ControlUnit, Rule, Temperature};
 use crate::vehicle::wiring::UnitDevice;
@@ -41,13 +43,13 @@ struct RuleState {
 /// One control unit.
 #[derive(Clone, Debug)]
 pub(crate) struct Unit {
-    pub part: String,
-    data: ControlUnit,
-    device: UnitDevice,
+    pub part: Arc<str>,
+    data: Arc<ControlUnit>,
+    device: Arc<UnitDevice>,
     powered: bool,
     rules: Vec<RuleState>,
     /// Output names in file order, their elements, and whether they are commanded on.
-    pub outputs: Vec<(String, ElementId, bool)>,
+    pub outputs: Vec<(Arc<str>, ElementId, bool)>,
 }
 
 /// Ticks a signal must be wrong before a unit believes it is wrong.
@@ -58,17 +60,17 @@ impl Unit {
         let outputs = device
             .outputs
             .iter()
-            .map(|(n, e)| (n.clone(), *e, false))
+            .map(|(n, e)| (Arc::from(n.as_str()), *e, false))
             .collect();
         let fresh = RuleState {
             resting: u32::MAX / 2,
             ..RuleState::default()
         };
         Unit {
-            part: part.to_owned(),
+            part: Arc::from(part),
             rules: vec![fresh; data.rules.len()],
-            data: data.clone(),
-            device: device.clone(),
+            data: Arc::new(data.clone()),
+            device: Arc::new(device.clone()),
             powered: false,
             outputs,
         }
@@ -184,7 +186,7 @@ impl Unit {
             if !facts.key_on {
                 state.latched = false;
             }
-            if let Some(at) = self.outputs.iter().position(|(n, ..)| n == output) {
+            if let Some(at) = self.outputs.iter().position(|(n, ..)| &**n == output) {
                 wanted[at] |= state.on && powered;
             }
             self.rules[i] = state;
@@ -279,7 +281,7 @@ impl Unit {
             } => {
                 let with = with_output
                     .as_ref()
-                    .is_some_and(|n| self.outputs.iter().any(|(o, _, on)| o == n && *on));
+                    .is_some_and(|n| self.outputs.iter().any(|(o, _, on)| **o == **n && *on));
                 let by_pressure = pressure.as_ref().is_some_and(|a| {
                     self.pressure(solution, a)
                         .is_some_and(|kpa| kpa >= if state.on { *off_kpa } else { *on_kpa })

@@ -248,6 +248,7 @@ fn kind(v: &Vehicle, kind: &Kind, path: &Path, check: &mut Check<'_>) {
             }
         }
         Kind::Relay(relay) => {
+            // From a starter's magnetic switch to the smallest board relay.
             check.number(&at("coil_ohms"), relay.coil_ohms, 0.3..=1000.0, "Ω");
             check.number(&at("pull_in_v"), relay.pull_in_v, 2.0..=20.0, "V");
             check.number(
@@ -451,6 +452,7 @@ fn boxes(v: &Vehicle, check: &mut Check<'_>) {
         }
     }
     for (id, part) in &v.parts {
+        // A relay may be bolted on elsewhere, as the one on a starter is; a fuse needs its slot.
         if matches!(part.kind, Kind::Fuse { .. }) && !slots.contains_key(id.as_str()) {
             check.refuse(
                 &Path::root().field("parts").key(id),

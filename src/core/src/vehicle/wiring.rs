@@ -6,6 +6,7 @@
 //! (switching outputs, sensors, temperatures) is set by [`crate::session`].
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::hardware::Hardware;
 use super::{Kind, Metal, Suppression, Vehicle, split_pin, unit_file};
@@ -114,11 +115,11 @@ pub struct Wired {
     /// Raised whenever an element's value changes.
     pub revision: u64,
     /// Pins by `part.pin`.
-    pub pins: BTreeMap<String, Pin>,
-    wires: BTreeMap<String, WireElement>,
-    shorts: Vec<Option<(ElementId, f64)>>,
+    pub pins: Arc<BTreeMap<String, Pin>>,
+    wires: Arc<BTreeMap<String, WireElement>>,
+    shorts: Arc<Vec<Option<(ElementId, f64)>>>,
     /// Devices by part id.
-    pub devices: BTreeMap<String, Device>,
+    pub devices: Arc<BTreeMap<String, Device>>,
     /// Body shell.
     pub body: NodeId,
     /// Engine block.
@@ -292,10 +293,10 @@ impl Wired {
         let mut wired = Wired {
             network: b.network,
             revision: 0,
-            pins: b.pins,
-            wires,
-            shorts,
-            devices,
+            pins: Arc::new(b.pins),
+            wires: Arc::new(wires),
+            shorts: Arc::new(shorts),
+            devices: Arc::new(devices),
             body,
             engine,
             paint,
@@ -317,7 +318,7 @@ impl Wired {
     pub fn refresh(&mut self, vehicle: &Vehicle, hw: &Hardware) {
         self.revision += 1;
         self.refresh_joints(hw);
-        for (id, w) in &self.wires {
+        for (id, w) in self.wires.iter() {
             let mut element = Element::Resistor { ohms: w.ohms };
             for wrong in hw.acting(id) {
                 match wrong {
@@ -332,7 +333,7 @@ impl Wired {
             }
             self.network.set(w.element, element);
         }
-        for (state, short) in hw.faults.iter().zip(&self.shorts) {
+        for (state, short) in hw.faults.iter().zip(self.shorts.iter()) {
             if let Some((element, ohms)) = short {
                 let there = !state.mended && !state.away;
                 self.network.set(
@@ -345,13 +346,13 @@ impl Wired {
                 );
             }
         }
-        for (id, device) in &self.devices {
+        for (id, device) in self.devices.iter() {
             refresh_device(&mut self.network, id, device, &vehicle.parts[id].kind, hw);
         }
     }
 
     fn refresh_joints(&mut self, hw: &Hardware) {
-        for (name, pin) in &self.pins {
+        for (name, pin) in self.pins.iter() {
             let mut open = hw.is_out(&pin.part);
             let mut ohms = pin.joint_ohms;
             if let Some(connector) = &pin.connector {

@@ -1,0 +1,93 @@
+//! Options and subcommands.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+/// The whole job in a terminal: find an electrical fault in an invented car.
+#[derive(Debug, Parser)]
+#[command(name = "tracebay-console", version, disable_help_subcommand = true)]
+pub struct Cli {
+    /// What to do; without it, the scenarios are listed.
+    #[command(subcommand)]
+    pub command: Option<Sub>,
+    /// Options for everything.
+    #[command(flatten)]
+    pub common: Common,
+}
+
+/// Options for everything.
+#[derive(Debug, Args)]
+pub struct Common {
+    /// Folder with scenarios, vehicles and rubrics, laid over the built-in ones
+    /// (or TRACEBAY_DATA).
+    #[arg(long, value_name = "DIR", global = true)]
+    pub data: Option<PathBuf>,
+    /// Folder that attempts are saved in (or TRACEBAY_SAVE).
+    #[arg(long, value_name = "DIR", global = true)]
+    pub save: Option<PathBuf>,
+    /// Language: en or es. Without it, the system's.
+    #[arg(long, value_name = "LANG", global = true)]
+    pub lang: Option<String>,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Sub {
+    /// List the scenarios.
+    List,
+    /// Start a scenario.
+    Start {
+        /// Scenario, as listed.
+        scenario: String,
+        /// Number that draws the fault, the weather and the layout. Without it, any.
+        #[arg(long, value_name = "N", allow_negative_numbers = true)]
+        seed: Option<u64>,
+        /// Your name, for the attempt file.
+        #[arg(long, value_name = "NAME")]
+        name: Option<String>,
+        /// Save nothing.
+        #[arg(long)]
+        no_save: bool,
+        /// How the work is done.
+        #[command(flatten)]
+        how: How,
+    },
+    /// Go on with an attempt; without a file, list the attempts.
+    Resume {
+        /// Attempt file.
+        file: Option<String>,
+        /// How the work is done.
+        #[command(flatten)]
+        how: How,
+    },
+    /// Check vehicle, scenario and attempt files.
+    Check {
+        /// Files to check.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+    },
+}
+
+/// How the work is done.
+#[derive(Debug, Args)]
+pub struct How {
+    /// Take the commands from a file, one a line (- for standard input). Lines with # are comments.
+    #[arg(long, value_name = "FILE")]
+    pub script: Option<PathBuf>,
+    /// Go on after a script line that was not understood.
+    #[arg(long)]
+    pub keep_going: bool,
+    /// Stop the script when something is refused.
+    #[arg(long)]
+    pub stop_on_refusal: bool,
+    /// Print one JSON object an action or answer.
+    #[arg(long)]
+    pub json: bool,
+    /// Read plain lines, without line editing.
+    #[arg(long)]
+    pub plain: bool,
+    /// Units of pressure and temperature, for example kpa,c.
+    #[arg(long, value_name = "UNITS")]
+    pub units: Option<String>,
+}

@@ -1,0 +1,13 @@
+//! From a typed line to what is to be done. Nothing here changes the session.
+
+mod names;
+mod parse;
+mod tools;
+mod verb;
+
+pub use names::Names;
+pub use parse::{Command, Info, Mistake, parse};
+pub use verb::{Verb, usage};
+
+#[cfg(test)]
+mod tests;

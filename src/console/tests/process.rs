@@ -1,0 +1,415 @@
+//! The program as a process, as scripts, screen readers' terminals and bad input meet it.
+
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+
+/// A scenario the program was built with.
+const SCENARIO: &str = "no-cold-air";
+
+fn program(save: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_tracebay-console"));
+    command
+        .env("TRACEBAY_SAVE", save)
+        .env_remove("TRACEBAY_DATA")
+        .args(["--lang", "en"]);
+    command
+}
+
+fn run(save: &Path, args: &[&str]) -> Output {
+    program(save).args(args).output().unwrap()
+}
+
+fn feed(save: &Path, args: &[&str], lines: &str) -> Output {
+    let mut child = program(save)
+        .args(args)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut input = child.stdin.take().unwrap();
+    input.write_all(lines.as_bytes()).unwrap();
+    drop(input);
+    child.wait_with_output().unwrap()
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+fn objects(output: &Output) -> Vec<Value> {
+    let lines = out(output);
+    lines
+        .lines()
+        .map(|line| serde_json::from_str(line).expect(line))
+        .collect()
+}
+
+fn folder() -> tempfile::TempDir {
+    tempfile::tempdir().unwrap()
+}
+
+/// The one attempt in a folder.
+fn attempt(save: &Path) -> std::path::PathBuf {
+    let files: Vec<_> = fs::read_dir(save)
+        .unwrap()
+        .map(|e| e.unwrap().path())
+        .collect();
+    assert_eq!(files.len(), 1, "{files:?}");
+    files[0].clone()
+}
+
+fn path(path: &Path) -> &str {
+    path.to_str().unwrap()
+}
+
+#[test]
+fn without_arguments_it_explains_itself_and_lists() {
+    let save = folder();
+    let output = run(save.path(), &[]);
+    assert!(output.status.success());
+    let text = out(&output);
+    assert!(text.lines().count() < 20, "{text}");
+    assert!(text.contains("tracebay-console start"));
+    assert!(text.contains(SCENARIO));
+    assert!(out(&run(save.path(), &["list"])).contains(SCENARIO));
+}
+
+#[test]
+fn the_first_screen_has_the_cautions_and_the_complaint() {
+    let save = folder();
+    let output = feed(save.path(), &["start", SCENARIO, "--seed", "3"], "quit\n");
+    assert!(output.status.success(), "{}", err(&output));
+    let text = out(&output);
+    for needed in [
+        "belts",
+        "burn",
+        "eye protection",
+        "licensed",
+        "Airbag",
+        "high-voltage",
+        "Local codes",
+        "customer says",
+        "Outside",
+        "resume",
+    ] {
+        assert!(text.contains(needed), "{needed}: {text}");
+    }
+    // For screen readers: no colour, no drawn lines.
+    assert!(!text.contains('\u{1b}'));
+    assert!(!text.chars().any(|c| ('\u{2500}'..='\u{259f}').contains(&c)));
+}
+
+#[test]
+fn spanish_is_spoken_throughout() {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_tracebay-console"))
+        .args([
+            "start",
+            SCENARIO,
+            "--seed",
+            "3",
+            "--no-save",
+            "--lang",
+            "es",
+            "--script",
+            "-",
+        ])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child
+        .stdin
+        .take()
+        .unwrap()
+        .write_all("ir motor\nestado\n".as_bytes())
+        .unwrap();
+    let output = child.wait_with_output().unwrap();
+    let text = out(&output);
+    assert!(text.contains("Antes de tocar un auto"), "{text}");
+    assert!(text.contains("Fue a: compartimiento del motor."), "{text}");
+}
+
+#[test]
+fn json_is_one_object_a_line() {
+    let save = folder();
+    let script = "key on\nlook nowhere\nwait 1\nstate\nfrobnicate\n";
+    let args = ["start", SCENARIO, "--seed", "5", "--json", "--script", "-"];
+    let output = feed(
+        save.path(),
+        &[&args[..], &["--keep-going"]].concat(),
+        script,
+    );
+    assert_eq!(output.status.code(), Some(2));
+    let all = objects(&output);
+    assert_eq!(all[0]["info"], "start");
+    assert_eq!(all[1]["action"]["set"]["to"], "on");
+    assert!(all[1]["observations"].is_array());
+    assert!(all[1]["minutes"].as_f64().unwrap() > 0.0);
+    assert!(all[2]["refused"]["unknown"].is_object(), "{}", all[2]);
+    assert_eq!(all[3]["action"]["wait"], 10);
+    assert_eq!(all[4]["data"]["controls"]["key"], "on");
+    // What moves is seen by looking, not by asking for the state.
+    assert!(all[4]["data"].get("motion").is_none());
+    assert!(all[5]["mistake"].is_string());
+    assert_eq!(all.len(), 6);
+}
+
+#[test]
+fn a_script_stops_at_what_it_does_not_understand() {
+    let save = folder();
+    let script = save.path().join("script.txt");
+    fs::write(&script, "# a comment\nkey on\nfrobnicate\nkey off\n").unwrap();
+    let start = [
+        "start",
+        SCENARIO,
+        "--seed",
+        "5",
+        "--no-save",
+        "--script",
+        path(&script),
+    ];
+    let output = run(save.path(), &start);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(err(&output).contains("line 3"), "{}", err(&output));
+    assert!(!out(&output).contains("key off"));
+    let on = run(save.path(), &[&start[..], &["--keep-going"]].concat());
+    assert_eq!(on.status.code(), Some(2));
+    assert!(out(&on).contains("> key off"));
+    // What the car refuses is part of the work, unless the script says otherwise.
+    fs::write(&script, "pull K99\nkey on\n").unwrap();
+    assert!(run(save.path(), &start).status.success());
+    let strict = run(save.path(), &[&start[..], &["--stop-on-refusal"]].concat());
+    assert_eq!(strict.status.code(), Some(2));
+    let missing = ["start", SCENARIO, "--no-save", "--script", "/nowhere/x"];
+    assert_eq!(run(save.path(), &missing).status.code(), Some(2));
+}
+
+#[test]
+fn what_was_done_is_on_disk_before_its_answer_and_resumes() {
+    let save = folder();
+    let mut child = program(save.path())
+        .args(["start", SCENARIO, "--seed", "7", "--json"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut input = child.stdin.take().unwrap();
+    let mut answers =
+        std::io::BufRead::lines(std::io::BufReader::new(child.stdout.take().unwrap()));
+    answers.next().unwrap().unwrap();
+    for (done, line) in ["key on", "wait 3", "go bay", "note found nothing yet"]
+        .iter()
+        .enumerate()
+    {
+        writeln!(input, "{line}").unwrap();
+        let answer: Value = serde_json::from_str(&answers.next().unwrap().unwrap()).unwrap();
+        assert!(answer["action"].is_object(), "{answer}");
+        let lines = fs::read_to_string(attempt(save.path())).unwrap();
+        assert_eq!(lines.lines().count(), done + 2);
+    }
+    // As a power cut would: no chance to tidy up.
+    child.kill().unwrap();
+    child.wait().unwrap();
+    let file = attempt(save.path());
+    let output = feed(save.path(), &["resume", path(&file)], "log\nquit\n");
+    assert!(output.status.success(), "{}", err(&output));
+    let text = out(&output);
+    assert!(text.contains("4 actions"), "{text}");
+    assert!(text.contains("found nothing yet"), "{text}");
+    assert!(out(&run(save.path(), &["resume"])).contains("4 actions"));
+    assert!(run(save.path(), &["check", path(&file)]).status.success());
+}
+
+#[test]
+fn a_torn_line_is_dropped_with_a_notice_and_work_goes_on() {
+    let save = folder();
+    let start = ["start", SCENARIO, "--seed", "7", "--script", "-"];
+    feed(save.path(), &start, "key on\nwait 3\n");
+    let file = attempt(save.path());
+    let bytes = fs::read(&file).unwrap();
+    fs::write(&file, &bytes[..bytes.len() - 20]).unwrap();
+    let checked = run(save.path(), &["check", path(&file)]);
+    assert!(checked.status.success());
+    assert!(out(&checked).contains("cut off"), "{}", out(&checked));
+    let output = feed(save.path(), &["resume", path(&file)], "wait 4\n");
+    assert!(
+        out(&output).contains("line 3, was cut off"),
+        "{}",
+        out(&output)
+    );
+    assert!(out(&output).contains("1 actions"));
+    let again = run(save.path(), &["check", path(&file)]);
+    assert!(out(&again).contains("2 actions"), "{}", out(&again));
+    assert!(!out(&again).contains("cut off"));
+}
+
+#[test]
+fn an_edited_attempt_is_found_at_its_line() {
+    let save = folder();
+    let start = ["start", SCENARIO, "--seed", "7", "--script", "-"];
+    feed(save.path(), &start, "key on\nwait 3\nwait 4\n");
+    let file = attempt(save.path());
+    let text = fs::read_to_string(&file).unwrap();
+    let edit = |from: &str, to: &str, says: &[&str]| {
+        assert!(text.contains(from), "{from} in {text}");
+        fs::write(&file, text.replacen(from, to, 1)).unwrap();
+        for command in ["check", "resume"] {
+            let output = feed(save.path(), &[command, path(&file)], "");
+            assert_eq!(output.status.code(), Some(2), "{command} {to}");
+            let told = err(&output);
+            assert_eq!(told.lines().count(), 1, "{told}");
+            for word in says {
+                assert!(told.contains(word), "{word}: {told}");
+            }
+        }
+    };
+    edit("{\"wait\":30}", "{\"wait\":31}", &["Line 3"]);
+    edit("\"n\":2", "\"n\":5", &["Line 3", "5", "2"]);
+    edit("\"seed\":7", "\"seed\":8", &["Line 2"]);
+    edit(
+        "\"scenario_version\":1",
+        "\"scenario_version\":99",
+        &["99", "version 1"],
+    );
+    edit("\"engine_revision\":1", "\"engine_revision\":99", &["99"]);
+    edit("\"format\":1", "\"format\":9", &["9"]);
+    edit("{\"wait\":40}", "{\"fly\":40}", &["Line 4"]);
+}
+
+#[test]
+fn bad_input_is_one_sentence_and_exit_code_2() {
+    let save = folder();
+    let cases: [(&[&str], &str); 5] = [
+        (&["start", "no-cold-airr"], "Did you mean"),
+        (&["start", "zzzz"], "no scenario"),
+        (
+            &["start", SCENARIO, "--seed", "99999999999999999999"],
+            "seed",
+        ),
+        (&["start", SCENARIO, "--seed", "-1"], "seed"),
+        (&["resume", "/nowhere/x.jsonl"], "no file"),
+    ];
+    for (args, says) in cases {
+        let output = run(save.path(), args);
+        assert_eq!(output.status.code(), Some(2), "{args:?}");
+        assert!(err(&output).contains(says), "{}", err(&output));
+        assert!(out(&output).is_empty());
+    }
+    let missing = ["list", "--data", "/nowhere"];
+    assert_eq!(run(save.path(), &missing).status.code(), Some(2));
+}
+
+#[test]
+fn a_save_folder_that_cannot_be_written_is_said_at_once() {
+    let save = folder();
+    let taken = save.path().join("taken");
+    fs::write(&taken, "").unwrap();
+    let below = taken.join("below");
+    let start = ["start", SCENARIO, "--seed", "1"];
+    let output = run(&below, &start);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(err(&output).contains("--no-save"), "{}", err(&output));
+    let unsaved = feed(
+        &below,
+        &[&start[..], &["--no-save"]].concat(),
+        "key on\nquit\n",
+    );
+    assert!(unsaved.status.success());
+    assert!(out(&unsaved).contains("Nothing is saved"));
+}
+
+#[test]
+fn check_tells_file_line_and_column() {
+    let save = folder();
+    let bad = save.path().join("bad.ron");
+    fs::write(&bad, "Scenario(\n    format: 1,\n    colour: \"red\",\n)").unwrap();
+    let output = run(save.path(), &["check", path(&bad)]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(err(&output).contains("bad.ron:3:"), "{}", err(&output));
+    // Ten megabytes of brackets: one error, at once.
+    fs::write(&bad, "(".repeat(10 << 20)).unwrap();
+    let output = run(save.path(), &["check", path(&bad)]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(err(&output).len() < 1000);
+    let jsonl = save.path().join("bad.jsonl");
+    fs::write(&jsonl, "no attempt\n").unwrap();
+    assert_eq!(
+        run(save.path(), &["check", path(&jsonl)]).status.code(),
+        Some(2)
+    );
+    let root = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../scenarios/",
+        "no-cold-air.ron"
+    );
+    let good = run(save.path(), &["check", root]);
+    assert!(good.status.success(), "{}", err(&good));
+}
+
+#[test]
+fn every_command_has_help_and_none_ends_the_program() {
+    let save = folder();
+    let help = feed(
+        save.path(),
+        &["start", SCENARIO, "--no-save", "--json"],
+        "help\n",
+    );
+    let names = objects(&help)[1]["data"].clone();
+    let names: Vec<String> = serde_json::from_value(names).unwrap();
+    assert!(names.len() > 50);
+    let mut lines = String::new();
+    for name in &names {
+        lines += &format!("help {name}\n");
+        // A hint is answered by the judge too, in as many lines as it likes.
+        if !["quit", "handback", "hint"].contains(&name.as_str()) {
+            lines += &format!("{name}\n{name} x\n{name} x y z\n");
+        }
+    }
+    let args = [
+        "start",
+        SCENARIO,
+        "--no-save",
+        "--json",
+        "--seed",
+        "2",
+        "--script",
+        "-",
+    ];
+    let output = feed(
+        save.path(),
+        &[&args[..], &["--keep-going"]].concat(),
+        &lines,
+    );
+    assert_eq!(objects(&output).len() - 1, lines.lines().count());
+}
+
+#[test]
+fn the_car_is_given_back_and_told_about() {
+    let save = folder();
+    let start = ["start", SCENARIO, "--seed", "4", "--json", "--script", "-"];
+    let output = feed(
+        save.path(),
+        &start,
+        "handback warm | do not know | nothing\nkey on\n",
+    );
+    let all = objects(&output);
+    assert_eq!(all[1]["action"]["hand_back"]["cause"], "do not know");
+    assert_eq!(all[2]["info"], "debrief");
+    assert!(all[2]["data"]["still_wrong"].as_u64().unwrap() > 0);
+    assert_eq!(all[3]["refused"], "handed_back");
+    // Before that, nothing of it is said: not on screen and not in the file.
+    let text = fs::read_to_string(attempt(save.path())).unwrap();
+    assert!(
+        !text.contains("candidate") && !text.contains("fault"),
+        "{text}"
+    );
+}

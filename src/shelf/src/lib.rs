@@ -1,0 +1,33 @@
+//! Where scenarios come from and where attempts are kept.
+//!
+//! Files only: nothing here checks a scenario, performs an action or knows a score. The parts
+//! that need a file system are left out of the browser build, which brings its own [`Store`].
+#![warn(missing_docs)]
+
+mod data;
+mod error;
+mod memory;
+mod store;
+mod work;
+
+#[cfg(not(target_arch = "wasm32"))]
+mod attempt_file;
+#[cfg(not(target_arch = "wasm32"))]
+mod folder_store;
+#[cfg(not(target_arch = "wasm32"))]
+mod places;
+
+pub use data::{Data, MAX_FILE_BYTES};
+pub use error::{Doing, ShelfError};
+pub use memory::MemoryStore;
+pub use store::{AttemptLog, Opened, Recent, Store};
+pub use work::{Shown, Work, WorkError};
+
+#[cfg(not(target_arch = "wasm32"))]
+pub use attempt_file::AttemptFile;
+#[cfg(not(target_arch = "wasm32"))]
+pub use data::read_source;
+#[cfg(not(target_arch = "wasm32"))]
+pub use folder_store::FolderStore;
+#[cfg(not(target_arch = "wasm32"))]
+pub use places::{DATA_VARIABLE, SAVE_VARIABLE, data_folder, now_rfc3339, save_folder};

@@ -1,0 +1,9 @@
+//! The shipped vehicles and scenarios, checked as content: they read, they hold together, their
+//! fuses protect their wires, every candidate makes its complaint true, and any two can be told
+//! apart. What the physics computes is checked elsewhere.
+
+mod behaviour;
+mod files;
+mod load;
+mod protection;
+mod worlds;
