@@ -280,7 +280,7 @@ did-note = Noted: { $text }
 did-hint = Asked for a hint of level { $level }.
 did-call = Called it: { $target }, { $failure }.
 did-repair = Put right: { $target }, { $method }.
-did-hand-back = Gave the car back. Complaint: { $complaint } Cause: { $cause } Correction: { $correction }
+did-hand-back = Gave the car back. Complaint: { $complaint }; cause: { $cause }; correction: { $correction }
 
 ## Why something cannot be done, and what to do
 

@@ -280,7 +280,7 @@ did-note = Anotó: { $text }
 did-hint = Pidió una pista de nivel { $level }.
 did-call = Diagnóstico: { $target }, { $failure }.
 did-repair = Reparación: { $target }, { $method }.
-did-hand-back = Entregó el auto. Queja: { $complaint } Causa: { $cause } Corrección: { $correction }
+did-hand-back = Entregó el auto. Queja: { $complaint }; causa: { $cause }; corrección: { $correction }
 
 ## Por qué no se puede, y qué hacer
 

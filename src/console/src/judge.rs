@@ -22,9 +22,14 @@ pub fn after_handback(desk: &Desk) -> Vec<Reply> {
     let mut faults = Vec::new();
     for fault in case.culprit().iter().flat_map(|culprit| &culprit.faults) {
         let failure = fault.what.failure();
+        let name = words.name(vehicle, &fault.at);
+        // The label alone does not tell two wires or plugs of a kind apart.
+        let target = match fault.at.as_str() {
+            id if id == "refrigerant" || name.contains(id) => name,
+            id => format!("{name} ({id})"),
+        };
         let args = [
-            ("target", words.name(vehicle, &fault.at).into()),
-            ("id", fault.at.as_str().into()),
+            ("target", target.into()),
             ("failure", words.value(failure).into()),
         ];
         lines.push(words.get("say-it-was", &args));

@@ -482,6 +482,9 @@ impl Car {
                         place,
                     });
                 }
+                // One moment of it: the contacts where they are, the currents as they would be.
+                self.solution =
+                    self.solver.solve_held(&self.wired.network, &self.tools, &self.state)?;
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
             }
