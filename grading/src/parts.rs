@@ -8,6 +8,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 use tracebay_core::fault::Method;
 use tracebay_core::scenario::Case;
+use tracebay_core::session::minutes::minutes;
 use tracebay_core::session::{Action, Session};
 use tracebay_core::vehicle::Kind;
 
@@ -51,7 +52,6 @@ impl Replaced {
 pub struct PartsWatch {
     case: Arc<Case>,
     steps: usize,
-    minutes: f64,
     still_wrong: usize,
     /// Outputs destroyed on the way that are still dead.
     dead_outputs: usize,
@@ -66,7 +66,6 @@ impl PartsWatch {
         PartsWatch {
             case: session.case().clone(),
             steps: 0,
-            minutes: session.minutes(),
             still_wrong: session.still_wrong(),
             dead_outputs: 0,
             blown: BTreeSet::new(),
@@ -86,7 +85,7 @@ impl PartsWatch {
                 target: target.clone(),
                 need: self.need(target, after),
                 price: self.case.vehicle.parts.get(target).map_or(0.0, |p| p.price),
-                minutes: after.minutes() - self.minutes,
+                minutes: minutes(&self.case, action),
             });
             self.blown.remove(target);
             if self.revives(target, after) {
@@ -96,7 +95,6 @@ impl PartsWatch {
         // Nothing but damage adds to what is wrong.
         self.dead_outputs += after.still_wrong().saturating_sub(self.still_wrong);
         self.steps += 1;
-        self.minutes = after.minutes();
         self.still_wrong = after.still_wrong();
         self.blown
             .extend(after.blown_in_place().into_iter().map(str::to_owned));

@@ -70,7 +70,8 @@ fn a_job_well_begun_and_well_left() {
     // At the look at the clutch, after the hand in the air.
     assert_eq!(finish.reproduced_before_work.step, Some(10));
     assert!(finish.retested_same_way.kept, "{finish:?}");
-    assert_eq!(finish.retested_same_way.step, Some(25));
+    // The clutch was heard to snap in during the wait; the hand in the air made it whole.
+    assert_eq!(finish.retested_same_way.step, Some(22));
     assert!(finish.checked_at_vent.unwrap().kept);
     for (name, habit) in [
         ("relays", finish.relays_in),

@@ -254,7 +254,6 @@ impl Watch {
         let places = hand_at(s.action, vehicle, &self.points, s.before);
         match zone {
             Zone::MovingParts => {
-                // A hand that was already there when the engine was started by it counts as well.
                 s.before.engine_running
                     && places
                         .iter()
