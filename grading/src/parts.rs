@@ -8,6 +8,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 use tracebay_core::fault::Method;
 use tracebay_core::scenario::Case;
+use tracebay_core::session::minutes::minutes;
 use tracebay_core::session::{Action, Session};
 
 use crate::safety::WatchError;
@@ -50,7 +51,6 @@ impl Replaced {
 pub struct PartsWatch {
     case: Arc<Case>,
     steps: usize,
-    minutes: f64,
     /// Parts with outputs destroyed on the way.
     dead: BTreeSet<String>,
     /// Fuses that blew on the way and were not replaced since.
@@ -64,7 +64,6 @@ impl PartsWatch {
         PartsWatch {
             case: session.case().clone(),
             steps: 0,
-            minutes: session.minutes(),
             dead: BTreeSet::new(),
             blown: BTreeSet::new(),
             done: Vec::new(),
@@ -83,13 +82,12 @@ impl PartsWatch {
                 target: target.clone(),
                 need: self.need(target),
                 price: self.case.vehicle.parts.get(target).map_or(0.0, |p| p.price),
-                minutes: after.minutes() - self.minutes,
+                minutes: minutes(&self.case, action),
             });
             self.blown.remove(target);
             self.dead.remove(target);
         }
         self.steps += 1;
-        self.minutes = after.minutes();
         for part in self.case.vehicle.parts.keys() {
             if after.dead_outputs(part) > 0 {
                 self.dead.insert(part.clone());

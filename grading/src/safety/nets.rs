@@ -16,7 +16,7 @@ impl Nets<'_> {
     pub fn of_kind(&self, kind: Net, returns: &Nets<'_>, view: &View) -> BTreeSet<usize> {
         match kind {
             Net::Live | Net::LiveWithoutFuse(_) => self.live.clone(),
-            Net::Ground => BTreeSet::from([self.grounded]),
+            Net::Ground => self.grounded.clone(),
             Net::LowOutput => self.outputs(Side::Low),
             Net::HighOutput => self.outputs(Side::High),
             Net::SensorLine => self.sensor_lines(),

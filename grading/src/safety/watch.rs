@@ -16,7 +16,7 @@ use super::bridge::{Bench, Hookups};
 use super::light::Lights;
 use super::wiring::{Walk, Wiring};
 use super::zones::{bare_hand_at, guarded, hand_at};
-use super::{Condition, EngineIs, PartKind, Rules, Severity, Zone};
+use super::{Condition, EngineIs, PartKind, Rule, Rules, Severity, Zone};
 
 /// Fan speed, as a fraction of rated, from which it counts as turning.
 const TURNS: f64 = 0.05;
@@ -57,7 +57,8 @@ struct Scene<'a> {
 }
 
 impl Watch {
-    /// A watch from the start of a session, before its first action.
+    /// A watch from now on: from the start of a session, before its first action, to judge an
+    /// attempt.
     pub fn new(rules: &Rules, session: &mut Session) -> Watch {
         let points = session.points().to_vec();
         Watch {
@@ -85,28 +86,9 @@ impl Watch {
         let now = after.view();
         self.lights
             .note(step, &self.before, &now, action, seen, &self.wiring);
-        let scene = Scene {
-            session: after,
-            before: &self.before,
-            after: &now,
-            action,
-            seen,
-            hookups: Bench {
-                vehicle: &self.case.vehicle,
-                points: &self.points,
-                wiring: &self.wiring,
-            }
-            .hookups(&self.before, action, &now),
-        };
-        let broken: Vec<(usize, usize)> = (0..self.rules.rules.len())
-            .filter(|i| !self.spent.contains(i))
-            .filter_map(|i| {
-                let earlier = self.broken(&self.rules.rules[i].when, &scene)?;
-                Some((i, earlier.unwrap_or(step)))
-            })
-            .collect();
+        let broken = self.broken_by(after, &now, action, seen);
         let mut breaches = Vec::new();
-        for (i, at) in broken {
+        for (i, earlier) in broken {
             let rule = &self.rules.rules[i];
             if rule.once {
                 self.spent.insert(i);
@@ -114,11 +96,49 @@ impl Watch {
             breaches.push(Breach {
                 rule: rule.id.clone(),
                 severity: rule.severity,
-                step: at,
+                step: earlier.unwrap_or(step),
             });
         }
         self.before = now;
         breaches
+    }
+
+    /// Rules that an action would break if it were done now, told without doing it: for planning.
+    /// Rules that rest on what an action shows are not asked. The session is the one watched, as it
+    /// is now.
+    pub fn would_break(&self, session: &Session, action: &Action) -> Vec<&Rule> {
+        self.broken_by(session, &self.before, action, &[])
+            .into_iter()
+            .map(|(i, _)| &self.rules.rules[i])
+            .collect()
+    }
+
+    /// Indices of the rules an action breaks, with the step that did it where that was an earlier
+    /// one.
+    fn broken_by(
+        &self,
+        session: &Session,
+        after: &View,
+        action: &Action,
+        seen: &[Observation],
+    ) -> Vec<(usize, Option<usize>)> {
+        let scene = Scene {
+            session,
+            before: &self.before,
+            after,
+            action,
+            seen,
+            hookups: Bench {
+                vehicle: &self.case.vehicle,
+                points: &self.points,
+                wiring: &self.wiring,
+            }
+            .hookups(&self.before, action, after),
+        };
+        (0..self.rules.rules.len())
+            .filter(|i| !self.spent.contains(i))
+            .filter_map(|i| Some((i, self.broken(&self.rules.rules[i].when, &scene)?)))
+            .collect()
     }
 
     fn vehicle(&self) -> &Vehicle {
@@ -234,7 +254,6 @@ impl Watch {
         let places = hand_at(s.action, vehicle, &self.points, s.before);
         match zone {
             Zone::MovingParts => {
-                // A hand that was already there when the engine was started by it counts as well.
                 s.before.engine_running
                     && places
                         .iter()

@@ -46,9 +46,10 @@ pub(super) enum Walk {
 pub(super) struct Nets<'a> {
     wiring: &'a Wiring,
     pub(super) vehicle: &'a Vehicle,
+    walk: Walk,
     root: Vec<usize>,
     pub(super) live: BTreeSet<usize>,
-    pub(super) grounded: usize,
+    pub(super) grounded: BTreeSet<usize>,
 }
 
 impl Wiring {
@@ -180,7 +181,8 @@ impl Wiring {
             vehicle,
             root: (0..self.nodes).collect(),
             live: BTreeSet::new(),
-            grounded: self.ground,
+            grounded: BTreeSet::new(),
+            walk,
         };
         for (a, b) in &self.fixed {
             nets.join(*a, *b);
@@ -216,7 +218,7 @@ impl Wiring {
                 _ => {}
             }
         }
-        nets.settle(view, walk);
+        nets.settle(view);
         nets
     }
 }
@@ -251,22 +253,22 @@ impl Nets<'_> {
     }
 
     /// Relays pull in, units switch, until nothing changes any more. Joins only add up, so this ends.
-    fn settle(&mut self, view: &View, walk: Walk) {
-        self.settle_made(view, walk);
+    fn settle(&mut self, view: &View) {
+        self.settle_made(view);
         // Resting contacts come last: which relays rest is only known once the others have pulled in.
         for (id, part) in &self.vehicle.parts {
             if let Kind::Relay(relay) = &part.kind
                 && relay.changeover
                 && !view.pulled.contains(id)
-                && (walk != Walk::AsIs || !self.pulled_in(id))
+                && (self.walk != Walk::AsIs || !self.pulled_in(id))
             {
                 self.join_pins(id, "30", "87a");
             }
         }
-        self.settle_made(view, walk);
+        self.settle_made(view);
     }
 
-    fn settle_made(&mut self, view: &View, walk: Walk) {
+    fn settle_made(&mut self, view: &View) {
         let mut again = true;
         while again {
             again = false;
@@ -276,7 +278,7 @@ impl Nets<'_> {
                     Kind::Relay(_) if !view.pulled.contains(id) && self.pulled_in(id) => {
                         again |= self.join_pins(id, "30", "87");
                     }
-                    Kind::ControlUnit(unit) if walk == Walk::UnitsMaySwitch => {
+                    Kind::ControlUnit(unit) if self.walk == Walk::UnitsMaySwitch => {
                         again |= self.settle_unit(id, unit);
                     }
                     _ => {}
@@ -285,17 +287,23 @@ impl Nets<'_> {
         }
     }
 
+    /// Live is what the battery's positive post reaches, ground what its negative post reaches: with
+    /// the ground clamp off the body is neither.
     fn note_sources(&mut self) {
-        self.live.clear();
-        for (id, part) in &self.vehicle.parts {
-            if !matches!(part.kind, Kind::Battery { .. }) {
-                continue;
-            }
-            if let Some(pos) = self.inner(id, "pos") {
-                self.live.insert(pos);
-            }
+        let posts = |pin: &str| -> BTreeSet<usize> {
+            self.vehicle
+                .parts
+                .iter()
+                .filter(|(_, p)| matches!(p.kind, Kind::Battery { .. }))
+                .filter_map(|(id, _)| self.inner(id, pin))
+                .collect()
+        };
+        let (live, mut grounded) = (posts("pos"), posts("neg"));
+        if self.walk == Walk::SwitchesClosed {
+            // What a wire leads to in the end does not depend on a clamp.
+            grounded.insert(self.find(self.wiring.ground));
         }
-        self.grounded = self.find(self.wiring.ground);
+        (self.live, self.grounded) = (live, grounded);
     }
 
     fn pulled_in(&self, id: &str) -> bool {
@@ -335,7 +343,7 @@ impl Nets<'_> {
     }
 
     pub(super) fn is_ground(&self, net: usize) -> bool {
-        net == self.grounded
+        self.grounded.contains(&net)
     }
 
     /// The net of a point; none on paint.

@@ -76,7 +76,7 @@ fn a_wrong_rubric_is_told_with_its_place() {
         ("id: \"home\"", "id: \"My Rubric\"", "short name"),
         ("full_from: 0.9", "full_from: 0.2", "less than `full_from`"),
         (
-            "full_loss_minutes: 45",
+            "full_loss_minutes: 12",
             "full_loss_minutes: 0",
             "out of range",
         ),

@@ -4,10 +4,11 @@ use std::sync::Arc;
 
 use tracebay_core::fault::Method;
 use tracebay_core::scenario::SourceFile;
-use tracebay_core::session::Action;
+use tracebay_core::session::{Action, Session};
 use tracebay_core::tools::ToolKind;
 
-use super::{assert_broken, assert_kept, broken};
+use super::{assert_broken, assert_kept, broken, rules};
+use crate::safety::Watch;
 use crate::shop::*;
 
 #[test]
@@ -258,4 +259,36 @@ fn control_units_are_unplugged_with_the_key_off() {
         unplug("psensor"),
     ];
     assert_kept(&case, &others, rule);
+}
+
+/// What would be broken is known before it is done, so that nobody is ever advised to.
+#[test]
+fn foreseen_without_being_done() {
+    let case = sound("no-cold-air");
+    let mut session = Session::new(case.clone()).unwrap();
+    for action in all([running(), vec![clip(ToolKind::TestLight, "bat:neg")]]) {
+        session.perform(&action).unwrap();
+    }
+    let done = session.log().len();
+    let watch = Watch::new(&rules(), &mut session);
+    let foreseen = |action: &Action| -> Vec<String> {
+        watch
+            .would_break(&session, action)
+            .iter()
+            .map(|r| r.id.clone())
+            .collect()
+    };
+    let light = |point: &str| touch(ToolKind::TestLight, point);
+    assert_eq!(foreseen(&light("clutch_coil.1")), ["hands-in-moving-parts"]);
+    assert_eq!(
+        foreseen(&light("pressure_sensor.signal")),
+        ["filament-light-on-sensor-line"]
+    );
+    assert_eq!(
+        foreseen(&Action::Gauge(true)),
+        ["hose-without-eye-protection", "hose-with-engine-running"]
+    );
+    assert_eq!(foreseen(&light("bat:pos")), [""; 0]);
+    assert_eq!(foreseen(&look("compressor_low")), [""; 0]);
+    assert_eq!(session.log().len(), done);
 }
