@@ -180,7 +180,8 @@ fn take(
     meshes: Res<Assets<Mesh>>,
     drawn: Query<&Mesh3d>,
     time: Res<Time>,
-    spots: Query<(&SpotLight, &GlobalTransform, &ViewVisibility)>,
+    placed: Query<(&Mesh3d, &ChildOf)>,
+    parents: Query<&ChildOf>,
 ) {
     let Some(bay) = bay else { return };
     if plan.at >= plan.shots.len() {
@@ -189,6 +190,32 @@ fn take(
             .filter_map(|m| meshes.get(&m.0))
             .map(|m| m.indices().map_or(0, |i| i.len() / 3))
             .sum();
+        if std::env::var_os("STAGE_COUNTS").is_some() {
+            let mut by: std::collections::BTreeMap<String, usize> = Default::default();
+            for (m, p) in &placed {
+                let mut at = p.parent();
+                let mut name = String::from("other");
+                loop {
+                    if let Some((n, _)) = bay.parts.iter().find(|(_, s)| s.entity == at) {
+                        name = n.clone();
+                        break;
+                    }
+                    match parents.get(at) {
+                        Ok(p) => at = p.parent(),
+                        Err(_) => break,
+                    }
+                }
+                *by.entry(name).or_default() += meshes
+                    .get(&m.0)
+                    .and_then(|m| m.indices())
+                    .map_or(0, |i| i.len() / 3);
+            }
+            let mut list: Vec<_> = by.into_iter().collect();
+            list.sort_by_key(|l| std::cmp::Reverse(l.1));
+            for (name, n) in list.iter().take(30) {
+                println!("{n:7} {name}");
+            }
+        }
         println!("{} meshes, {triangles} triangles", drawn.iter().count());
         exit.write(AppExit::Success);
         return;
@@ -223,15 +250,6 @@ fn take(
     let rested = time.elapsed_secs() - plan.since > 1.3;
     if plan.wait >= 4 && rested && !plan.asked {
         plan.asked = true;
-        for (l, t, v) in &spots {
-            eprintln!(
-                "spot {} {:?} {:?} {:?}",
-                l.intensity,
-                t.translation(),
-                t.forward(),
-                v
-            );
-        }
         commands
             .spawn(Screenshot::image(plan.picture.clone()))
             .observe(save_to_disk(path))

@@ -105,7 +105,7 @@ fn plate_look() -> PartBuilder {
     let mut b = PartBuilder::new();
     let r = 0.047;
     b.add(
-        Mat::DarkSteel,
+        Mat::Steel,
         lathe(
             &[
                 (0.030, 0.0),
@@ -123,14 +123,14 @@ fn plate_look() -> PartBuilder {
     for i in 0..3 {
         let a = i as f32 * 120.0;
         b.add(
-            Mat::Steel,
+            Mat::Brass,
             rounded_box(Vec3::new(0.016, 0.036, 0.0016), 0.0006)
                 .mv(0.004, 0.024, 0.0052)
                 .turn(Vec3::Z, a),
         );
         let p = Quat::from_rotation_z(a.to_radians()) * Vec3::new(0.004, 0.038, 0.006);
         b.add(
-            Mat::Brass,
+            Mat::Steel,
             lathe(&[(0.005, 0.0), (0.0045, 0.002), (0.0, 0.003)], 12)
                 .turn(Vec3::X, 90.0)
                 .mv(p.x, p.y, p.z),

@@ -158,7 +158,7 @@ pub fn spawn(
         // Laid on its back in the tray, so that the blades and a blown element show.
         let spot = tray_spot(grid, i);
         let away = grid.tray
-            * Transform::from_xyz(spot.x, height * 0.5 + 0.004, spot.y).with_rotation(
+            * Transform::from_xyz(spot.x, height * 0.5 + 0.004, spot.y + 0.010).with_rotation(
                 Quat::from_rotation_y(0.25 * (i as f32 * 1.7).sin())
                     * Quat::from_rotation_x(-1.5708),
             );

@@ -338,13 +338,13 @@ pub fn inline_connector(ways: usize) -> PartBuilder {
     b
 }
 
-/// A heavy cable with a crimped lug at its end.
+/// A heavy cable.
 pub fn cable(knots: &[Vec3], radius: f32, colour: Rgb) -> PartBuilder {
     let mut b = PartBuilder::new();
-    let path = through(knots, 8);
-    b.add(Mat::Gloss(colour), tube(&path, radius, 10, true));
-    let n = path.len();
-    b.add(Mat::Copper, tube(&path[n - 3..], radius * 1.12, 10, true));
+    b.add(
+        Mat::Gloss(colour),
+        tube(&through(knots, 8), radius, 10, true),
+    );
     b
 }
 

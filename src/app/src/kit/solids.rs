@@ -399,6 +399,16 @@ pub fn panel(nu: usize, nv: usize, f: impl Fn(f32, f32) -> Vec3) -> Geo {
     g
 }
 
+/// A [`panel`] whose texture coordinates run 0..1 across it, for a picture on it.
+pub fn panel_unit(nu: usize, nv: usize, f: impl Fn(f32, f32) -> Vec3) -> Geo {
+    let mut g = panel(nu, nv, f);
+    for (k, uv) in g.uv.iter_mut().enumerate() {
+        let (i, j) = (k % (nu + 1), k / (nu + 1));
+        *uv = Vec2::new(i as f32 / nu as f32, 1.0 - j as f32 / nv as f32);
+    }
+    g
+}
+
 /// A single face of the given size in XY facing +Z with texture corners 0..1,
 /// for labels, dials and displays.
 pub fn decal(width: f32, height: f32) -> Geo {
