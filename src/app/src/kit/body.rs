@@ -40,7 +40,7 @@ pub fn bolt(b: &mut PartBuilder, p: Vec3, out: Vec3, across: f32) {
     let t = Transform::from_translation(p).with_rotation(turn);
     b.add(
         Mat::Steel,
-        cylinder(across * 0.85, across * 0.18, 14, across * 0.05)
+        cylinder(across * 0.85, across * 0.18, 12, 0.0)
             .with(hexagon(across, across * 0.7))
             .at(t),
     );
@@ -388,7 +388,8 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
     let half = w + 0.19;
     let nose = panel(32, 10, |u, v| {
         let x = -half + 2.0 * half * u;
-        let y = -0.048 - 0.36 * (1.0 - v);
+        let top = -0.048 - 0.17 * smooth(w + 0.06, half, x.abs());
+        let y = top - 0.36 * (1.0 - v);
         let out = 0.055 * ((1.0 - v) * 2.6).min(1.0).sqrt() * (1.0 - (x.abs() / half).powi(8));
         Vec3::new(x, y, nose_z(x) + out)
     });
@@ -535,7 +536,7 @@ pub fn bonnet(s: BaySize, paint: Rgb, open_deg: f32) -> PartBuilder {
         let thick = (0.012 + 0.02 * quilt) * edge.min(1.0);
         under(x, 0.12 + 0.62 * v) - Vec3::Y * thick
     });
-    p.add(Mat::Cloth([148, 146, 140]), pad);
+    p.add(Mat::Cloth([150, 148, 142]), pad.uv_scale(0.35, 0.35));
     for x in [-0.4, -0.13, 0.13, 0.4] {
         for v in [0.16, 0.43, 0.70] {
             let at = under(x, v) - Vec3::Y * 0.02;

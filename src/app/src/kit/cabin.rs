@@ -253,7 +253,7 @@ fn key(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart) {
     );
     k.add(
         Mat::Cloth([150, 44, 36]),
-        rounded_box(Vec3::new(0.004, 0.06, 0.018), 0.0015).mv(0.006, -0.052, 0.05),
+        rounded_box(Vec3::new(0.004, 0.034, 0.018), 0.0015).mv(0.004, -0.040, 0.05),
     );
     let (owner, moving) = control(
         commands,
@@ -337,7 +337,7 @@ fn climate(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart)
         }
         k.add(
             Mat::Gloss([240, 240, 236]),
-            rounded_box(Vec3::new(0.0022, 0.014, 0.001), 0.0004).mv(0.0, 0.013, 0.0172),
+            block(Vec3::new(0.0022, 0.014, 0.001)).mv(0.0, 0.013, 0.0172),
         );
         let (owner, moving) = control(
             commands,

@@ -134,9 +134,9 @@ pub(super) fn dash(b: &mut PartBuilder) {
     // Centre stack and tunnel.
     b.add(
         MID,
-        rounded_box(Vec3::new(0.25, 0.36, 0.05), 0.016)
+        rounded_box(Vec3::new(0.25, 0.31, 0.05), 0.016)
             .turn(Vec3::X, 6.0)
-            .mv(CLIMATE.x, -0.18, -1.032),
+            .mv(CLIMATE.x, -0.19, -1.034),
     );
     b.add(
         DARK,

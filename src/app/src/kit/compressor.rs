@@ -56,14 +56,14 @@ pub fn spawn(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> Spa
         let a = i as f32 * 60.0;
         p.add(
             Mat::Void,
-            rounded_box(Vec3::new(0.003, 0.012, 0.001), 0.0003)
+            block(Vec3::new(0.003, 0.012, 0.001))
                 .mv(0.0, r - 0.010, h + 0.0041)
                 .turn(Vec3::Z, a),
         );
     }
     p.add(
         Mat::Gloss([240, 235, 80]),
-        rounded_box(Vec3::new(0.007, 0.006, 0.001), 0.0003).mv(0.0, r + 0.0005, h + 0.0032),
+        block(Vec3::new(0.007, 0.006, 0.001)).mv(0.0, r + 0.0005, h + 0.0032),
     );
     let e = part.piece(commands, kit, "pulley", Transform::IDENTITY, p);
     commands.entity(e).insert(Spins::new(root, -1.0, Vec3::Z));
@@ -154,7 +154,7 @@ fn plate_look() -> PartBuilder {
     // A painted mark: standing or turning can be told at a glance.
     b.add(
         Mat::Gloss([235, 235, 230]),
-        rounded_box(Vec3::new(0.006, 0.014, 0.0012), 0.0004).mv(0.0, -0.039, 0.0042),
+        block(Vec3::new(0.006, 0.014, 0.0012)).mv(0.0, -0.039, 0.0042),
     );
     b
 }

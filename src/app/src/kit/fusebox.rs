@@ -351,7 +351,7 @@ fn socket(b: &mut PartBuilder, cell: &BoxCell, place: Transform) {
         let at = Vec3::new(bl.at.x, top, -bl.at.y);
         b.add(
             Mat::Void,
-            rounded_box(Vec3::new(w, 0.0004, d), 0.0001)
+            block(Vec3::new(w, 0.0004, d))
                 .mv(at.x, at.y, at.z)
                 .at(place),
         );
@@ -364,7 +364,7 @@ fn socket(b: &mut PartBuilder, cell: &BoxCell, place: Transform) {
             };
             b.add(
                 Mat::Brass,
-                rounded_box(Vec3::new(lw, 0.0004, ld), 0.0001)
+                block(Vec3::new(lw, 0.0004, ld))
                     .mv(at.x + dx, at.y + 0.00008, at.z + dz)
                     .at(place),
             );

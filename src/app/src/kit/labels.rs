@@ -83,7 +83,7 @@ pub fn headlamp(kit: &mut KitAssets) -> Handle<StandardMaterial> {
         for x in [100.0f32, 262.0] {
             for i in 0..56 {
                 let f = i as f32 / 56.0;
-                let g = (90.0 + 150.0 * (f * 9.0).sin().abs() * (1.0 - 0.4 * f)) as u8;
+                let g = (120.0 + 105.0 * f * f + 18.0 * (f * 7.0).cos()) as u8;
                 c.disc(
                     x,
                     72.0,
@@ -91,8 +91,26 @@ pub fn headlamp(kit: &mut KitAssets) -> Handle<StandardMaterial> {
                     [g, g, (g as f32 * 1.03).min(255.0) as u8, 255],
                 );
             }
-            c.disc(x, 72.0, 15.0, [235, 238, 240, 255]);
-            c.disc(x, 72.0, 8.0, [70, 74, 80, 255]);
+            for k in -5..=5 {
+                let dx = k as f32 * 10.0;
+                let dy = (54.0f32 * 54.0 - dx * dx).max(0.0).sqrt();
+                c.line(
+                    (x + dx, 72.0 - dy),
+                    (x + dx, 72.0 + dy),
+                    1.0,
+                    [112, 116, 122, 255],
+                );
+            }
+            c.arc(
+                x,
+                72.0,
+                58.0,
+                0.0,
+                std::f32::consts::TAU,
+                3.0,
+                [70, 74, 80, 255],
+            );
+            c.disc(x, 72.0, 9.0, [248, 246, 236, 255]);
         }
         c.disc(340.0, 72.0, 24.0, [226, 130, 40, 255]);
         c.disc(340.0, 72.0, 12.0, [240, 170, 90, 255]);

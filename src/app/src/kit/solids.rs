@@ -72,6 +72,23 @@ pub fn rounded_box(size: Vec3, bevel: f32) -> Geo {
     g
 }
 
+/// A plain sharp-edged box, for things too small for their edges to show.
+pub fn block(size: Vec3) -> Geo {
+    let h = size * 0.5;
+    let mut g = Geo::default();
+    let uv = [Vec2::ZERO, Vec2::X, Vec2::ONE, Vec2::Y];
+    for axis in 0..3 {
+        for s in [1.0f32, -1.0] {
+            let (mut n, mut u) = (Vec3::ZERO, Vec3::ZERO);
+            n[axis] = s;
+            u[(axis + 1) % 3] = 1.0;
+            let v = n.cross(u);
+            g.quad([-u - v, u - v, u + v, -u + v].map(|c| (n + c) * h), uv);
+        }
+    }
+    g
+}
+
 fn sign(corner: usize) -> Vec3 {
     Vec3::new(
         if corner & 1 != 0 { 1.0 } else { -1.0 },

@@ -57,7 +57,7 @@ pub fn spawn_viewer(
             v,
             Tonemapping::AcesFitted,
             Exposure { ev100: 9.7 },
-            workshop_light(images, 620.0),
+            workshop_light(images, 900.0),
             Msaa::Off,
         ))
         .id()

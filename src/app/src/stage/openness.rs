@@ -221,7 +221,7 @@ fn openness(grid: &Grid, dirs: &[Vec3], p: Vec3, n: Vec3) -> f32 {
     let open = seen / total;
     // Deep places get darker than a single bounce-free estimate by eye adaptation;
     // the square keeps open surfaces as they are.
-    (open * open * 0.65 + open * 0.35).clamp(0.02, 1.0)
+    (open * open * 0.5 + open * 0.5).clamp(0.02, 1.0)
 }
 
 #[cfg(test)]

@@ -67,10 +67,10 @@ impl Places {
             },
             bench: Place {
                 home: View {
-                    target: BENCH + v(-0.06, 0.03, 0.0),
+                    target: BENCH + v(-0.04, 0.03, 0.0),
                     yaw: deg(-90.0),
-                    pitch: deg(36.0),
-                    distance: 0.62,
+                    pitch: deg(48.0),
+                    distance: 0.60,
                     fov: deg(45.0),
                 },
                 limits: Limits {
