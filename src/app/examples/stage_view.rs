@@ -157,6 +157,8 @@ fn view_of(name: &str) -> Option<(Station, Option<LookAt>)> {
         "bench" => Some((Station::Bench, None)),
         "compressor" | "engaged" => closely(v(0.22, -0.20, 0.15), v(0.1, 0.9, 0.75), 0.5),
         "lamp" | "dark" => closely(v(0.12, -0.35, 0.17), v(0.0, 0.9, 0.45), 0.75),
+        "probe" => closely(v(0.45, -0.09, -0.05), v(-0.25, 0.9, 0.75), 0.36),
+        "hover" => closely(v(0.22, -0.20, 0.15), v(0.1, 0.9, 0.75), 0.5),
         "left" => closely(v(-0.35, -0.12, 0.1), v(-0.45, 0.9, 0.7), 0.85),
         "right" => closely(v(0.42, -0.1, 0.05), v(0.35, 0.9, 0.7), 0.85),
         "sensor" | "unseated" => closely(v(0.354, -0.04, -0.045), v(0.4, 0.6, 0.7), 0.18),
@@ -180,7 +182,8 @@ fn take(
     meshes: Res<Assets<Mesh>>,
     drawn: Query<&Mesh3d>,
     time: Res<Time>,
-    spots: Query<(&SpotLight, &GlobalTransform, &ViewVisibility)>,
+    placed: Query<(&Mesh3d, &ChildOf)>,
+    parents: Query<&ChildOf>,
 ) {
     let Some(bay) = bay else { return };
     if plan.at >= plan.shots.len() {
@@ -189,6 +192,32 @@ fn take(
             .filter_map(|m| meshes.get(&m.0))
             .map(|m| m.indices().map_or(0, |i| i.len() / 3))
             .sum();
+        if std::env::var_os("STAGE_COUNTS").is_some() {
+            let mut by: std::collections::BTreeMap<String, usize> = Default::default();
+            for (m, p) in &placed {
+                let mut at = p.parent();
+                let mut name = String::from("other");
+                loop {
+                    if let Some((n, _)) = bay.parts.iter().find(|(_, s)| s.entity == at) {
+                        name = n.clone();
+                        break;
+                    }
+                    match parents.get(at) {
+                        Ok(p) => at = p.parent(),
+                        Err(_) => break,
+                    }
+                }
+                *by.entry(name).or_default() += meshes
+                    .get(&m.0)
+                    .and_then(|m| m.indices())
+                    .map_or(0, |i| i.len() / 3);
+            }
+            let mut list: Vec<_> = by.into_iter().collect();
+            list.sort_by_key(|l| std::cmp::Reverse(l.1));
+            for (name, n) in list.iter().take(30) {
+                println!("{n:7} {name}");
+            }
+        }
         println!("{} meshes, {triangles} triangles", drawn.iter().count());
         exit.write(AppExit::Success);
         return;
@@ -223,15 +252,6 @@ fn take(
     let rested = time.elapsed_secs() - plan.since > 1.3;
     if plan.wait >= 4 && rested && !plan.asked {
         plan.asked = true;
-        for (l, t, v) in &spots {
-            eprintln!(
-                "spot {} {:?} {:?} {:?}",
-                l.intensity,
-                t.translation(),
-                t.forward(),
-                v
-            );
-        }
         commands
             .spawn(Screenshot::image(plan.picture.clone()))
             .observe(save_to_disk(path))
@@ -244,6 +264,14 @@ fn take(
 }
 
 fn pose(commands: &mut Commands, bay: &Bay, name: &str) {
+    probe(commands, bay, name == "probe");
+    if let Some(p) = bay.parts.get("compressor") {
+        if name == "hover" {
+            commands.entity(p.entity).insert(Highlight);
+        } else {
+            commands.entity(p.entity).remove::<Highlight>();
+        }
+    }
     let on = |part: &str| bay.parts.get(part).map(|p| p.entity);
     if let Some(e) = on("box") {
         commands.entity(e).insert((
@@ -252,7 +280,7 @@ fn pose(commands: &mut Commands, bay: &Bay, name: &str) {
         ));
     }
     if let Some(b) = bay.parts.get("box") {
-        let out = matches!(name, "pulled" | "cells" | "tray");
+        let out = matches!(name, "pulled" | "cells" | "tray" | "probe");
         for id in ["K3", "F1", "F10", "F15", "K8", "F5"] {
             if let Some(e) = b.pieces.get(id) {
                 commands.entity(*e).insert(Pulled(out));
@@ -282,5 +310,38 @@ fn pose(commands: &mut Commands, bay: &Bay, name: &str) {
         commands.entity(e).insert(ClutchPlate {
             engaged: name == "engaged",
         });
+    }
+}
+
+/// The test light in the relay's socket, clipped to the battery, shining.
+fn probe(commands: &mut Commands, bay: &Bay, on: bool) {
+    let (Some(light), Some(at), Some(minus)) = (
+        bay.parts.get("tool.test_light"),
+        bay.anchor("box", "K3.87"),
+        bay.anchor("battery", "clamp.minus"),
+    ) else {
+        return;
+    };
+    let home = bay.places["tool.test_light"];
+    let eye = Vec3::new(0.35, 0.4, 0.4);
+    let place = if on {
+        tools::touching(at.translation, at.rotation * Vec3::Y, eye)
+    } else {
+        home
+    };
+    commands
+        .entity(light.entity)
+        .insert((place, Glow(if on { 1.0 } else { 0.0 })));
+    if on {
+        let lead = place * light.anchors["lead"];
+        spawn_lead(
+            commands,
+            LeadBetween {
+                a: lead.translation,
+                b: minus.translation + Vec3::Y * 0.05,
+                colour: [24, 24, 26],
+            },
+            1.25,
+        );
     }
 }

@@ -187,7 +187,7 @@ fn alternator(b: &mut PartBuilder, at: Vec2) {
         for z in [-0.062f32, -0.128] {
             b.add(
                 if i % 2 == 0 { Mat::Void } else { Mat::Copper },
-                rounded_box(Vec3::new(0.012, 0.0012, 0.010), 0.0004)
+                block(Vec3::new(0.012, 0.0012, 0.010))
                     .mv(0.0, 0.0657, 0.0)
                     .turn(Vec3::Z, a)
                     .mv(at.x, at.y, z),

@@ -65,11 +65,7 @@ pub fn supply(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> Sp
         for k in 0..6 {
             b.add(
                 Mat::Void,
-                rounded_box(Vec3::new(0.001, 0.004, 0.08), 0.0003).mv(
-                    0.085 * s,
-                    0.03 + k as f32 * 0.011,
-                    -0.01,
-                ),
+                block(Vec3::new(0.001, 0.004, 0.08)).mv(0.085 * s, 0.03 + k as f32 * 0.011, -0.01),
             );
         }
     }
@@ -92,7 +88,7 @@ pub fn supply(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> Sp
         Mat::Gloss([40, 42, 46]),
         cylinder(0.013, 0.014, 22, 0.003)
             .turn(Vec3::X, 90.0)
-            .mv(0.05, 0.035, 0.074),
+            .mv(0.058, 0.062, 0.074),
     );
     letters(
         &mut b,
@@ -193,7 +189,7 @@ pub fn relay_stand(kit: &mut KitAssets, size: RelaySize, changeover: bool) -> Pa
     let case = relay_case(size);
     b.add(
         Mat::Satin([150, 112, 70]),
-        rounded_box(Vec3::new(0.12, 0.014, 0.10), 0.003).mv(0.0, 0.007, 0.0),
+        rounded_box(Vec3::new(0.13, 0.014, 0.12), 0.003).mv(0.0, 0.007, 0.0),
     );
     for s in [-1.0f32, 1.0] {
         b.add(
@@ -217,15 +213,15 @@ pub fn relay_stand(kit: &mut KitAssets, size: RelaySize, changeover: bool) -> Pa
         let at = Vec3::new(blade.at.x, top + 0.011, blade.at.y);
         let outward = Vec3::new(blade.at.x, 0.0, blade.at.y);
         let flag = if outward.length() < 0.003 {
-            Vec3::new(0.040, 0.0145, -0.02)
+            Vec3::new(0.042, 0.0145, 0.036)
         } else {
-            outward.normalize() * 0.034 + Vec3::Y * 0.0145
+            outward.normalize() * 0.042 + Vec3::Y * 0.0145
         };
         letters(
             &mut b,
             kit,
             &blade.name,
-            0.009,
+            0.014,
             Transform::from_translation(flag)
                 .with_rotation(Quat::from_rotation_x(-std::f32::consts::FRAC_PI_2)),
         );

@@ -40,7 +40,7 @@ pub fn bolt(b: &mut PartBuilder, p: Vec3, out: Vec3, across: f32) {
     let t = Transform::from_translation(p).with_rotation(turn);
     b.add(
         Mat::Steel,
-        cylinder(across * 0.85, across * 0.18, 14, across * 0.05)
+        cylinder(across * 0.85, across * 0.18, 12, 0.0)
             .with(hexagon(across, across * 0.7))
             .at(t),
     );
@@ -372,7 +372,7 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
     // Cover strip between panel and nose.
     let nose_z = |x: f32| z + 0.05 + 0.11 * (1.0 - (x.abs() / (w + 0.19)).powi(3));
     let strip = panel(28, 4, |u, v| {
-        let x = w + 0.01 - 2.0 * (w + 0.01) * u;
+        let x = (w + 0.10) * (1.0 - 2.0 * u);
         let from = z + 0.015;
         Vec3::new(x, -0.027 - 0.022 * v, from + (nose_z(x) - from) * v)
     });
@@ -388,8 +388,9 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
     let half = w + 0.19;
     let nose = panel(32, 10, |u, v| {
         let x = -half + 2.0 * half * u;
-        let y = -0.048 - 0.36 * (1.0 - v);
-        let out = 0.055 * ((1.0 - v) * 2.6).min(1.0).sqrt();
+        let top = -0.048 - 0.17 * smooth(w + 0.06, half, x.abs());
+        let y = top - 0.36 * (1.0 - v);
+        let out = 0.055 * ((1.0 - v) * 2.6).min(1.0).sqrt() * (1.0 - (x.abs() / half).powi(8));
         Vec3::new(x, y, nose_z(x) + out)
     });
     b.add(Mat::Paint(paint), nose);
@@ -415,31 +416,16 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
             .mv(0.56 * side, -0.115, z + 0.045);
         b.add(Mat::Plastic([22, 22, 23]), lamp);
         // Lens: a clear window in the nose, a bright bowl behind it.
-        let lens = panel(12, 6, |u, v| {
+        let lens = panel_unit(12, 6, |u, v| {
             let x = 0.44 + 0.34 * u;
             let y = -0.205 + 0.125 * v - 0.02 * u * v;
             Vec3::new(x, y, nose_z(x) + 0.055 - 0.035 * v * v)
         });
-        let hole = lens.clone().mv(0.0, 0.0, -0.002);
-        let (lens, hole) = if side > 0.0 {
-            (lens, hole)
-        } else {
-            (lens.mirror_x(), hole.mirror_x())
-        };
-        b.add(Mat::Gloss([150, 154, 158]), hole);
-        b.add(Mat::Clear([230, 238, 244], 90), lens.mv(0.0, 0.0, 0.003));
-        for x in [0.53f32, 0.66] {
-            b.add(
-                Mat::BareAluminium,
-                lathe(
-                    &[(0.0, 0.0), (0.03, 0.003), (0.043, 0.012), (0.046, 0.02)],
-                    20,
-                )
-                .inside_out()
-                .turn(Vec3::X, 90.0)
-                .mv(x * side, -0.145, nose_z(x) + 0.034),
-            );
-        }
+        let (lens, glass) = (lens.clone(), lens.mv(0.0, 0.0, 0.004));
+        let face = super::labels::headlamp(kit);
+        let flip = |g: Geo| if side > 0.0 { g } else { g.mirror_x() };
+        b.add_own(face, flip(lens));
+        b.add(Mat::Clear([225, 236, 244], 46), flip(glass));
         // Lamp back cover, seen from inside the bay.
         b.add(
             Mat::Rubber,
@@ -550,7 +536,7 @@ pub fn bonnet(s: BaySize, paint: Rgb, open_deg: f32) -> PartBuilder {
         let thick = (0.012 + 0.02 * quilt) * edge.min(1.0);
         under(x, 0.12 + 0.62 * v) - Vec3::Y * thick
     });
-    p.add(Mat::Cloth([104, 102, 98]), pad);
+    p.add(Mat::Cloth([150, 148, 142]), pad.uv_scale(0.35, 0.35));
     for x in [-0.4, -0.13, 0.13, 0.4] {
         for v in [0.16, 0.43, 0.70] {
             let at = under(x, v) - Vec3::Y * 0.02;

@@ -14,14 +14,14 @@ use super::state::*;
 use bevy::prelude::*;
 use std::f32::consts::PI;
 
-pub(super) const DARK: Mat = Mat::Plastic([34, 35, 38]);
-pub(super) const MID: Mat = Mat::Plastic([58, 60, 64]);
+pub(super) const DARK: Mat = Mat::Plastic([50, 51, 54]);
+pub(super) const MID: Mat = Mat::Plastic([92, 94, 98]);
 pub(super) const TRIM: Mat = Mat::Gloss([20, 20, 22]);
 
 /// Middle of the steering wheel.
-pub const WHEEL: Vec3 = Vec3::new(0.36, -0.095, -1.20);
+pub const WHEEL: Vec3 = Vec3::new(0.36, -0.135, -1.21);
 /// Middle of the instrument cluster.
-pub const CLUSTER: Vec3 = Vec3::new(0.36, 0.0, -1.045);
+pub const CLUSTER: Vec3 = Vec3::new(0.36, 0.012, -1.045);
 /// Middle of the climate panel.
 pub const CLIMATE: Vec3 = Vec3::new(-0.08, -0.20, -1.062);
 
@@ -81,7 +81,7 @@ fn wheel(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart) {
     let ring: Vec<Vec3> = (0..=48)
         .map(|i| {
             let a = i as f32 / 48.0 * PI * 2.0;
-            Vec3::new(a.cos() * 0.178, a.sin() * 0.178, 0.0)
+            Vec3::new(a.cos() * 0.172, a.sin() * 0.172, 0.0)
         })
         .collect();
     b.add(Mat::Rubber, sweep(&ring, 12, false, |_| 0.0155));
@@ -91,7 +91,7 @@ fn wheel(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart) {
             &[
                 Vec3::new(d.x * 0.055, d.y * 0.045, -0.022),
                 Vec3::new(d.x * 0.11, d.y * 0.105, -0.018),
-                Vec3::new(d.x * 0.175, d.y * 0.175, 0.0),
+                Vec3::new(d.x * 0.175, d.y * 0.169, 0.0),
             ],
             5,
         );
@@ -253,7 +253,7 @@ fn key(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart) {
     );
     k.add(
         Mat::Cloth([150, 44, 36]),
-        rounded_box(Vec3::new(0.004, 0.06, 0.018), 0.0015).mv(0.006, -0.052, 0.05),
+        rounded_box(Vec3::new(0.004, 0.034, 0.018), 0.0015).mv(0.004, -0.040, 0.05),
     );
     let (owner, moving) = control(
         commands,
@@ -337,7 +337,7 @@ fn climate(commands: &mut Commands, kit: &mut KitAssets, part: &mut SpawnedPart)
         }
         k.add(
             Mat::Gloss([240, 240, 236]),
-            rounded_box(Vec3::new(0.0022, 0.014, 0.001), 0.0004).mv(0.0, 0.013, 0.0172),
+            block(Vec3::new(0.0022, 0.014, 0.001)).mv(0.0, 0.013, 0.0172),
         );
         let (owner, moving) = control(
             commands,

@@ -38,11 +38,7 @@ pub(super) fn shell(b: &mut PartBuilder) {
         rounded_box(Vec3::new(1.3, 0.06, 0.16), 0.02).mv(0.0, 0.56, -1.42),
     );
     b.add(
-        Mat::Cloth([150, 148, 142]),
-        rounded_box(Vec3::new(1.3, 0.02, 0.8), 0.006).mv(0.0, 0.57, -1.9),
-    );
-    b.add(
-        Mat::Cloth([30, 30, 33]),
+        Mat::Cloth([62, 62, 66]),
         rounded_box(Vec3::new(1.44, 0.02, 1.3), 0.004).mv(0.0, -0.63, -1.4),
     );
     // Mirror.
@@ -138,9 +134,9 @@ pub(super) fn dash(b: &mut PartBuilder) {
     // Centre stack and tunnel.
     b.add(
         MID,
-        rounded_box(Vec3::new(0.25, 0.36, 0.05), 0.016)
+        rounded_box(Vec3::new(0.25, 0.31, 0.05), 0.016)
             .turn(Vec3::X, 6.0)
-            .mv(CLIMATE.x, -0.18, -1.032),
+            .mv(CLIMATE.x, -0.19, -1.034),
     );
     b.add(
         DARK,
@@ -170,7 +166,7 @@ pub(super) fn vents(b: &mut PartBuilder) {
         .enumerate()
     {
         let y = if i == 0 || i == 3 { -0.045 } else { -0.062 };
-        let t = towards_driver(Vec3::new(*x, y, -1.062), 4.0);
+        let t = towards_driver(Vec3::new(*x, y, -1.052), 4.0);
         let (w, h) = (0.10, 0.062);
         let mut g = Geo::default();
         for s in [-1.0f32, 1.0] {

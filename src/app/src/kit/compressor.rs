@@ -56,14 +56,14 @@ pub fn spawn(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> Spa
         let a = i as f32 * 60.0;
         p.add(
             Mat::Void,
-            rounded_box(Vec3::new(0.003, 0.012, 0.001), 0.0003)
+            block(Vec3::new(0.003, 0.012, 0.001))
                 .mv(0.0, r - 0.010, h + 0.0041)
                 .turn(Vec3::Z, a),
         );
     }
     p.add(
         Mat::Gloss([240, 235, 80]),
-        rounded_box(Vec3::new(0.007, 0.006, 0.001), 0.0003).mv(0.0, r + 0.0005, h + 0.0032),
+        block(Vec3::new(0.007, 0.006, 0.001)).mv(0.0, r + 0.0005, h + 0.0032),
     );
     let e = part.piece(commands, kit, "pulley", Transform::IDENTITY, p);
     commands.entity(e).insert(Spins::new(root, -1.0, Vec3::Z));
@@ -105,7 +105,7 @@ fn plate_look() -> PartBuilder {
     let mut b = PartBuilder::new();
     let r = 0.047;
     b.add(
-        Mat::DarkSteel,
+        Mat::Steel,
         lathe(
             &[
                 (0.030, 0.0),
@@ -123,14 +123,14 @@ fn plate_look() -> PartBuilder {
     for i in 0..3 {
         let a = i as f32 * 120.0;
         b.add(
-            Mat::Steel,
+            Mat::Brass,
             rounded_box(Vec3::new(0.016, 0.036, 0.0016), 0.0006)
                 .mv(0.004, 0.024, 0.0052)
                 .turn(Vec3::Z, a),
         );
         let p = Quat::from_rotation_z(a.to_radians()) * Vec3::new(0.004, 0.038, 0.006);
         b.add(
-            Mat::Brass,
+            Mat::Steel,
             lathe(&[(0.005, 0.0), (0.0045, 0.002), (0.0, 0.003)], 12)
                 .turn(Vec3::X, 90.0)
                 .mv(p.x, p.y, p.z),
@@ -154,7 +154,7 @@ fn plate_look() -> PartBuilder {
     // A painted mark: standing or turning can be told at a glance.
     b.add(
         Mat::Gloss([235, 235, 230]),
-        rounded_box(Vec3::new(0.006, 0.014, 0.0012), 0.0004).mv(0.0, -0.039, 0.0042),
+        block(Vec3::new(0.006, 0.014, 0.0012)).mv(0.0, -0.039, 0.0042),
     );
     b
 }

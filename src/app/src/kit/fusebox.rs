@@ -158,7 +158,7 @@ pub fn spawn(
         // Laid on its back in the tray, so that the blades and a blown element show.
         let spot = tray_spot(grid, i);
         let away = grid.tray
-            * Transform::from_xyz(spot.x, height * 0.5 + 0.004, spot.y).with_rotation(
+            * Transform::from_xyz(spot.x, height * 0.5 + 0.004, spot.y + 0.010).with_rotation(
                 Quat::from_rotation_y(0.25 * (i as f32 * 1.7).sin())
                     * Quat::from_rotation_x(-1.5708),
             );
@@ -351,7 +351,7 @@ fn socket(b: &mut PartBuilder, cell: &BoxCell, place: Transform) {
         let at = Vec3::new(bl.at.x, top, -bl.at.y);
         b.add(
             Mat::Void,
-            rounded_box(Vec3::new(w, 0.0004, d), 0.0001)
+            block(Vec3::new(w, 0.0004, d))
                 .mv(at.x, at.y, at.z)
                 .at(place),
         );
@@ -364,7 +364,7 @@ fn socket(b: &mut PartBuilder, cell: &BoxCell, place: Transform) {
             };
             b.add(
                 Mat::Brass,
-                rounded_box(Vec3::new(lw, 0.0004, ld), 0.0001)
+                block(Vec3::new(lw, 0.0004, ld))
                     .mv(at.x + dx, at.y + 0.00008, at.z + dz)
                     .at(place),
             );

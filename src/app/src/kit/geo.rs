@@ -222,6 +222,9 @@ mod tests {
         let cube = rounded_box(Vec3::splat(0.2), 0.0001);
         wound_outward(&cube);
         assert!((volume(&cube) - 0.008).abs() < 1e-4);
+        let plain = block(Vec3::new(0.1, 0.2, 0.3));
+        wound_outward(&plain);
+        assert!((volume(&plain) - 0.006).abs() < 1e-6);
         let ball = sphere(0.1, 32);
         wound_outward(&ball);
         assert!((volume(&ball) - 4.0 / 3.0 * pi * 0.001).abs() < 1e-4);

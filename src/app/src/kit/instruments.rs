@@ -106,7 +106,7 @@ pub fn meter(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> Spa
     );
     d.add(
         Mat::Gloss([240, 240, 236]),
-        rounded_box(Vec3::new(0.0016, 0.001, 0.012), 0.0003).mv(0.0, 0.0117, -0.010),
+        block(Vec3::new(0.0016, 0.001, 0.012)).mv(0.0, 0.0117, -0.010),
     );
     let e = part.piece(
         commands,
@@ -212,7 +212,7 @@ pub fn gauge(
     let mut n = PartBuilder::new();
     n.add(
         Mat::Gloss([190, 30, 28]),
-        rounded_box(Vec3::new(0.0016, 0.0006, 0.034), 0.0003).mv(0.0, 0.0, -0.011),
+        block(Vec3::new(0.0016, 0.0006, 0.034)).mv(0.0, 0.0, -0.011),
     );
     n.add(Mat::Gloss([24, 24, 26]), cylinder(0.004, 0.002, 16, 0.0006));
     let e = part.piece(

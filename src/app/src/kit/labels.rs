@@ -75,6 +75,49 @@ pub fn battery(kit: &mut KitAssets) -> Handle<StandardMaterial> {
     })
 }
 
+/// What shows behind a headlamp's glass: two bright bowls in a dark housing.
+pub fn headlamp(kit: &mut KitAssets) -> Handle<StandardMaterial> {
+    kit.label("headlamp", || {
+        let mut c = Canvas::new(384, 144, [36, 38, 42, 255]);
+        c.frame(0, 0, 384, 144, 5, [150, 154, 158, 255]);
+        for x in [100.0f32, 262.0] {
+            for i in 0..56 {
+                let f = i as f32 / 56.0;
+                let g = (120.0 + 105.0 * f * f + 18.0 * (f * 7.0).cos()) as u8;
+                c.disc(
+                    x,
+                    72.0,
+                    58.0 - i as f32,
+                    [g, g, (g as f32 * 1.03).min(255.0) as u8, 255],
+                );
+            }
+            for k in -5..=5 {
+                let dx = k as f32 * 10.0;
+                let dy = (54.0f32 * 54.0 - dx * dx).max(0.0).sqrt();
+                c.line(
+                    (x + dx, 72.0 - dy),
+                    (x + dx, 72.0 + dy),
+                    1.0,
+                    [112, 116, 122, 255],
+                );
+            }
+            c.arc(
+                x,
+                72.0,
+                58.0,
+                0.0,
+                std::f32::consts::TAU,
+                3.0,
+                [70, 74, 80, 255],
+            );
+            c.disc(x, 72.0, 9.0, [248, 246, 236, 255]);
+        }
+        c.disc(340.0, 72.0, 24.0, [226, 130, 40, 255]);
+        c.disc(340.0, 72.0, 12.0, [240, 170, 90, 255]);
+        c
+    })
+}
+
 /// A small text plate in ink on white (or white on ink when `dark`).
 pub fn plate(kit: &mut KitAssets, text: &str, dark: bool) -> Handle<StandardMaterial> {
     kit.label(&format!("plate {dark} {text}"), || {

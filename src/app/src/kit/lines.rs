@@ -155,7 +155,7 @@ pub fn service_port(
         let a = i as f32 * 30.0;
         c.add(
             Mat::Gloss(colour),
-            rounded_box(Vec3::new(0.0016, 0.016, 0.0016), 0.0005)
+            block(Vec3::new(0.0016, 0.016, 0.0016))
                 .mv(cr, 0.009, 0.0)
                 .turn(Vec3::Y, a),
         );
@@ -220,11 +220,7 @@ pub fn pressure_sensor(commands: &mut Commands, kit: &mut KitAssets, at: Transfo
     for i in 0..3 {
         b.add(
             Mat::Brass,
-            rounded_box(Vec3::new(0.0014, 0.012, 0.0014), 0.0003).mv(
-                (i as f32 - 1.0) * 0.005,
-                0.053,
-                0.0,
-            ),
+            block(Vec3::new(0.0014, 0.012, 0.0014)).mv((i as f32 - 1.0) * 0.005, 0.053, 0.0),
         );
     }
     b.add(
@@ -338,13 +334,13 @@ pub fn inline_connector(ways: usize) -> PartBuilder {
     b
 }
 
-/// A heavy cable with a crimped lug at its end.
+/// A heavy cable.
 pub fn cable(knots: &[Vec3], radius: f32, colour: Rgb) -> PartBuilder {
     let mut b = PartBuilder::new();
-    let path = through(knots, 8);
-    b.add(Mat::Gloss(colour), tube(&path, radius, 10, true));
-    let n = path.len();
-    b.add(Mat::Copper, tube(&path[n - 3..], radius * 1.12, 10, true));
+    b.add(
+        Mat::Gloss(colour),
+        tube(&through(knots, 8), radius, 10, true),
+    );
     b
 }
 

@@ -161,7 +161,7 @@ pub enum PartShape {
     BulbHolder,
     /// A relay upside down on a board; `true` with 87a.
     RelayStand(RelaySize, bool),
-    /// A battery cable along points, of the given radius and colour, a ring lug at its end.
+    /// A heavy cable along points, of the given radius and colour.
     Cable(Vec<Vec3>, f32, Rgb),
     /// A printed plate of the given height; `true` for pale letters on dark.
     Plate(String, f32, bool),

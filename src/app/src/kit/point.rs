@@ -28,14 +28,14 @@ pub fn spawn_point(
     let key = format!("point {:.4}", radius);
     let mesh = kit.mesh(&key, || {
         // A ring with a dome inside: the dome is easy to hit, the ring to see.
-        ring(radius * 0.9, radius * 1.25, radius * 0.3, 20)
+        ring(radius * 0.9, radius * 1.25, radius * 0.3, 12)
             .with(lathe(
                 &[
                     (radius * 0.9, 0.0),
                     (radius * 0.6, radius * 0.35),
                     (0.0, radius * 0.45),
                 ],
-                14,
+                8,
             ))
             .to_mesh()
     });

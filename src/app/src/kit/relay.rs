@@ -140,7 +140,7 @@ fn blades_down(b: &mut PartBuilder, blades: &[Blade], length: f32) {
         };
         b.add(
             Mat::Steel,
-            rounded_box(Vec3::new(w, length, d), 0.0003).mv(bl.at.x, -length * 0.5, -bl.at.y),
+            block(Vec3::new(w, length, d)).mv(bl.at.x, -length * 0.5, -bl.at.y),
         );
     }
 }
@@ -258,16 +258,12 @@ pub fn fuse(kit: &mut KitAssets, size: FuseSize, amps: f32) -> PartBuilder {
         // The blade goes on up through the body to the test tab.
         b.add(
             Mat::Steel,
-            rounded_box(Vec3::new(bl.width * 0.8, s.y * 0.8, 0.0006), 0.0002).mv(
-                bl.at.x,
-                s.y * 0.4,
-                0.0,
-            ),
+            block(Vec3::new(bl.width * 0.8, s.y * 0.8, 0.0006)).mv(bl.at.x, s.y * 0.4, 0.0),
         );
         let x = bl.at.x.signum() * s.x * 0.40;
         b.add(
             Mat::Steel,
-            rounded_box(Vec3::new(s.x * 0.13, 0.0006, s.z * 0.42), 0.0002).mv(x, s.y + 0.0002, 0.0),
+            block(Vec3::new(s.x * 0.13, 0.0006, s.z * 0.42)).mv(x, s.y + 0.0002, 0.0),
         );
         b.anchor_out(&bl.name, Vec3::new(x, s.y + 0.0006, 0.0), Vec3::Y);
     }
@@ -301,16 +297,16 @@ pub fn element(size: FuseSize, blown: bool) -> PartBuilder {
     let s = fuse_body(size);
     let half = fuse_blades(size)[1].at.x - fuse_blades(size)[1].width * 0.35;
     let r = s.z * 0.07;
-    let arch: Vec<Vec3> = (0..=16)
+    let arch: Vec<Vec3> = (0..=10)
         .map(|i| {
-            let t = i as f32 / 16.0 * 2.0 - 1.0;
+            let t = i as f32 / 10.0 * 2.0 - 1.0;
             Vec3::new(t * half, s.y * (0.22 + 0.34 * (1.0 - t * t)), 0.0)
         })
         .collect();
     if blown {
-        b.add(Mat::Steel, tube(&arch[..6], r, 6, true));
-        b.add(Mat::Steel, tube(&arch[11..], r, 6, true));
-        for i in [5usize, 11] {
+        b.add(Mat::Steel, tube(&arch[..4], r, 5, true));
+        b.add(Mat::Steel, tube(&arch[7..], r, 5, true));
+        for i in [3usize, 7] {
             b.add(
                 Mat::Void,
                 sphere(r * 2.0, 8).at(Transform::from_translation(arch[i])),
@@ -325,7 +321,7 @@ pub fn element(size: FuseSize, blown: bool) -> PartBuilder {
             ),
         );
     } else {
-        b.add(Mat::Steel, tube(&arch, r, 6, true));
+        b.add(Mat::Steel, tube(&arch, r, 5, true));
     }
     b
 }

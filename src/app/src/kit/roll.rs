@@ -88,7 +88,7 @@ pub fn tool_roll() -> PartBuilder {
         let x = -l * 0.5 + l * i as f32 / bays;
         b.add(
             Mat::Cloth([200, 186, 150]),
-            rounded_box(Vec3::new(0.0016, 0.0016, 0.075), 0.0004).mv(x, 0.0055, w * 0.5 - 0.0375),
+            block(Vec3::new(0.0016, 0.0016, 0.075)).mv(x, 0.0055, w * 0.5 - 0.0375),
         );
     }
     b.add(

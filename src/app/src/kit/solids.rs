@@ -72,6 +72,23 @@ pub fn rounded_box(size: Vec3, bevel: f32) -> Geo {
     g
 }
 
+/// A plain sharp-edged box, for things too small for their edges to show.
+pub fn block(size: Vec3) -> Geo {
+    let h = size * 0.5;
+    let mut g = Geo::default();
+    let uv = [Vec2::ZERO, Vec2::X, Vec2::ONE, Vec2::Y];
+    for axis in 0..3 {
+        for s in [1.0f32, -1.0] {
+            let (mut n, mut u) = (Vec3::ZERO, Vec3::ZERO);
+            n[axis] = s;
+            u[(axis + 1) % 3] = 1.0;
+            let v = n.cross(u);
+            g.quad([-u - v, u - v, u + v, -u + v].map(|c| (n + c) * h), uv);
+        }
+    }
+    g
+}
+
 fn sign(corner: usize) -> Vec3 {
     Vec3::new(
         if corner & 1 != 0 { 1.0 } else { -1.0 },
@@ -395,6 +412,16 @@ pub fn panel(nu: usize, nv: usize, f: impl Fn(f32, f32) -> Vec3) -> Geo {
             let a = j * w + i;
             g.idx.extend([a, a + 1, a + w + 1, a, a + w + 1, a + w]);
         }
+    }
+    g
+}
+
+/// A [`panel`] whose texture coordinates run 0..1 across it, for a picture on it.
+pub fn panel_unit(nu: usize, nv: usize, f: impl Fn(f32, f32) -> Vec3) -> Geo {
+    let mut g = panel(nu, nv, f);
+    for (k, uv) in g.uv.iter_mut().enumerate() {
+        let (i, j) = (k % (nu + 1), k / (nu + 1));
+        *uv = Vec2::new(i as f32 / nu as f32, 1.0 - j as f32 / nv as f32);
     }
     g
 }

@@ -103,6 +103,17 @@ pub fn test_light(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -
     part
 }
 
+/// Where a hand tool stands when its tip touches `at`, a surface whose outside is
+/// `out`, its handle leaning towards `eye` by up to 40° so that it does not hide the place.
+pub fn touching(at: Vec3, out: Vec3, eye: Vec3) -> Transform {
+    let out = out.normalize_or(Vec3::Y);
+    let side = (eye - at)
+        .reject_from(out)
+        .normalize_or(out.any_orthonormal_vector());
+    let along = (out + side * 0.75).normalize();
+    Transform::from_translation(at).with_rotation(Quat::from_rotation_arc(Vec3::Y, along))
+}
+
 /// Crocodile clip: jaws at the origin gripping downwards. Anchors `tip`, `lead`.
 pub fn clip(colour: Rgb) -> PartBuilder {
     let mut b = PartBuilder::new();
@@ -116,7 +127,7 @@ pub fn clip(colour: Rgb) -> PartBuilder {
         for k in 0..4 {
             b.add(
                 Mat::Steel,
-                rounded_box(Vec3::new(0.006, 0.0012, 0.0016), 0.0003).mv(
+                block(Vec3::new(0.006, 0.0012, 0.0016)).mv(
                     0.0,
                     0.001 + k as f32 * 0.0026,
                     0.0008 * s,

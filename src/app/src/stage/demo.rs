@@ -243,8 +243,8 @@ fn wiring() -> Vec<Placed> {
             "cable.minus",
             PartShape::Cable(
                 vec![
-                    v(0.425, -0.232, 0.105),
-                    v(0.43, -0.24, 0.075),
+                    v(0.39, -0.238, 0.108),
+                    v(0.40, -0.255, 0.085),
                     v(0.54, -0.22, 0.085),
                     v(0.625, -0.12, 0.12),
                     v(0.645, -0.03, 0.125),
@@ -261,8 +261,8 @@ fn wiring() -> Vec<Placed> {
                 vec![
                     v(0.60, -0.23, 0.105),
                     v(0.595, -0.22, 0.085),
-                    v(0.57, -0.18, 0.072),
-                    v(0.56, -0.15, 0.068),
+                    v(0.575, -0.17, 0.074),
+                    v(0.57, -0.14, 0.055),
                 ],
                 0.0065,
                 [150, 26, 24],
@@ -416,19 +416,19 @@ fn tools() -> Vec<Placed> {
         Placed::new(
             "bench.supply",
             PartShape::BenchSupply,
-            BENCH + v(0.05, 0.0, -0.32),
+            BENCH + v(0.02, 0.0, -0.19),
         )
         .yaw(-90.0),
         Placed::new(
             "bench.relay",
             PartShape::RelayStand(RelaySize::Mini, true),
-            BENCH + v(-0.08, 0.0, 0.02),
+            BENCH + v(-0.09, 0.0, 0.0),
         )
         .yaw(-90.0),
         Placed::new(
             "bench.lamp",
             PartShape::BulbHolder,
-            BENCH + v(-0.04, 0.0, 0.30),
+            BENCH + v(-0.03, 0.0, 0.18),
         )
         .yaw(-90.0),
         Placed::new("cabin", PartShape::Cabin, Vec3::ZERO),

@@ -5,6 +5,7 @@ use super::surroundings::workshop_light;
 use crate::kit::Glow;
 use bevy::camera::Exposure;
 use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::light::cluster::GlobalClusterSettings;
 use bevy::light::{CascadeShadowConfigBuilder, DirectionalLightShadowMap};
 use bevy::prelude::*;
 
@@ -56,7 +57,7 @@ pub fn spawn_viewer(
             v,
             Tonemapping::AcesFitted,
             Exposure { ev100: 9.7 },
-            workshop_light(images, 620.0),
+            workshop_light(images, 900.0),
             Msaa::Off,
         ))
         .id()
@@ -82,6 +83,18 @@ pub fn spawn_lamps(commands: &mut Commands) {
         }
         .build(),
         MainLamp,
+    ));
+    // A soft lamp in the cabin, or its dash would lie in the roof's shade.
+    commands.spawn((
+        PointLight {
+            intensity: 14_000.0,
+            color: Color::srgb(1.0, 0.97, 0.92),
+            range: 1.7,
+            radius: 0.2,
+            shadow_maps_enabled: false,
+            ..default()
+        },
+        Transform::from_xyz(0.1, 0.42, -1.62),
     ));
     commands.insert_resource(GlobalAmbientLight {
         brightness: 0.0,
@@ -117,6 +130,14 @@ pub fn spawn_beam(
         e.insert(ChildOf(p));
     }
     e.id()
+}
+
+/// Sorts lamps into screen tiles on the processor: there are two or three, the
+/// browser build does it so anyway, and then all builds look the same.
+pub fn sort_lamps_on_cpu(settings: Option<ResMut<GlobalClusterSettings>>) {
+    if let Some(mut s) = settings {
+        s.gpu_clustering = None;
+    }
 }
 
 /// Brightens and dims beams.

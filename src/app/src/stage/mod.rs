@@ -49,6 +49,7 @@ impl Plugin for StagePlugin {
                 )
                     .chain(),
             )
+            .add_systems(Startup, light::sort_lamps_on_cpu)
             .add_systems(
                 PostUpdate,
                 openness::work_out_openness.after(TransformSystems::Propagate),

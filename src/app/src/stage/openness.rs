@@ -191,8 +191,8 @@ fn dust_ground(m: &StandardMaterial) -> Option<LinearRgba> {
 fn dusty(base: LinearRgba, p: Vec3, n: Vec3, open: f32) -> [f32; 4] {
     let patch = (p.x * 9.0 + (p.z * 7.0).sin()).sin() * (p.z * 8.0 + (p.x * 5.0).cos()).sin();
     let up = (n.y * 1.25 - 0.25).clamp(0.0, 1.0);
-    let film = up * (0.16 + 0.07 * patch) * (1.15 - 0.5 * open);
-    let dust = [0.23f32, 0.195, 0.155];
+    let film = up * (0.055 + 0.045 * patch) * (1.2 - 0.5 * open);
+    let dust = [0.24f32, 0.215, 0.18];
     let b = [base.red, base.green, base.blue];
     let f = |i: usize| (b[i] + (dust[i] - b[i]) * film) / b[i].max(0.004);
     [f(0), f(1), f(2), 1.0]
@@ -221,7 +221,7 @@ fn openness(grid: &Grid, dirs: &[Vec3], p: Vec3, n: Vec3) -> f32 {
     let open = seen / total;
     // Deep places get darker than a single bounce-free estimate by eye adaptation;
     // the square keeps open surfaces as they are.
-    (open * open * 0.65 + open * 0.35).clamp(0.0, 1.0)
+    (open * open * 0.5 + open * 0.5).clamp(0.02, 1.0)
 }
 
 #[cfg(test)]

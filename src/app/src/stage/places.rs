@@ -52,9 +52,9 @@ impl Places {
             },
             seat: Place {
                 home: View {
-                    target: v(0.20, -0.07, -1.05),
+                    target: v(0.22, -0.055, -1.05),
                     yaw: deg(180.0),
-                    pitch: deg(21.0),
+                    pitch: deg(25.0),
                     distance: 0.80,
                     fov: deg(62.0),
                 },
@@ -67,10 +67,10 @@ impl Places {
             },
             bench: Place {
                 home: View {
-                    target: BENCH + v(-0.05, 0.05, 0.0),
+                    target: BENCH + v(-0.04, 0.03, 0.0),
                     yaw: deg(-90.0),
-                    pitch: deg(38.0),
-                    distance: 0.95,
+                    pitch: deg(48.0),
+                    distance: 0.60,
                     fov: deg(45.0),
                 },
                 limits: Limits {

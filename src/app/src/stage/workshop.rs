@@ -33,7 +33,9 @@ pub fn spawn_workshop(commands: &mut Commands, kit: &mut KitAssets) {
     let top = Mat::Satin([128, 92, 58]);
     b.add(
         top,
-        rounded_box(Vec3::new(0.75, 0.045, 1.7), 0.006).mv(BENCH.x, BENCH_TOP - 0.0225, BENCH.z),
+        rounded_box(Vec3::new(0.75, 0.045, 1.7), 0.006)
+            .uv_scale(0.07, 0.02)
+            .mv(BENCH.x, BENCH_TOP - 0.0225, BENCH.z),
     );
     for z in [-0.78f32, 0.78] {
         for x in [-0.32f32, 0.32] {
@@ -48,7 +50,7 @@ pub fn spawn_workshop(commands: &mut Commands, kit: &mut KitAssets) {
         }
     }
     b.add(
-        Mat::Satin([70, 78, 84]),
+        Mat::Wall([122, 134, 140]),
         rounded_box(Vec3::new(0.03, 0.7, 1.7), 0.004).mv(BENCH.x + 0.38, BENCH_TOP + 0.35, BENCH.z),
     );
     b.spawn(commands, kit, Transform::IDENTITY, None);
