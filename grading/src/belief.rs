@@ -66,6 +66,17 @@ impl Belief {
         Ok(belief)
     }
 
+    /// The same belief with other repair groups; those it had are kept if the list is not one for
+    /// each hypothesis.
+    #[must_use]
+    pub fn regrouped(&self, groups: &[u32]) -> Self {
+        let mut belief = self.clone();
+        if groups.len() == belief.groups.len() {
+            belief.groups = groups.to_vec();
+        }
+        belief
+    }
+
     /// The belief of a problem before any evidence.
     ///
     /// # Errors

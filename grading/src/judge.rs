@@ -72,6 +72,9 @@ pub struct Step {
     pub exact: bool,
     /// What was poor about it.
     pub poor: Option<PoorCheck>,
+    /// A declared car state in which the same probe would have told something, if it was made too
+    /// early.
+    pub tells_in: Option<usize>,
     /// What would have been better.
     pub better: Option<Better>,
 }
@@ -100,8 +103,11 @@ pub struct Judged {
     pub steps: Vec<Step>,
     /// Calls.
     pub calls: Vec<CallMade>,
-    /// Expected minutes of the best plan from the start.
+    /// Minutes the best plan takes to a proven call on this very car, from the first test on, with
+    /// what the complaint had told by then.
     pub best_minutes: f64,
+    /// Expected minutes of the best plan from the start, over all faults it could be.
+    pub expected_minutes: f64,
     /// The best plan is exact; otherwise the figure is what the best known plan takes.
     pub best_exact: bool,
     /// Minutes spent on tests and their preparation up to the last call, habits left out.
@@ -142,6 +148,48 @@ pub fn judge(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Judged,
     Judge::new(case, survey)?.run(actions)
 }
 
+/// Where somebody stands after some actions.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standing {
+    /// Probability of each candidate.
+    pub posterior: Vec<f64>,
+    /// The best next test and the index of its car state; none once nothing is left to prove.
+    pub best: Option<(Probe, usize)>,
+}
+
+/// Where somebody stands after these actions, without judging them.
+///
+/// # Errors
+/// As [`judge`].
+pub fn standing(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Standing, JudgeError> {
+    let mut judge = Judge::new(case, survey)?;
+    for action in actions {
+        judge.session.perform(action).map_err(|why| JudgeError::Refused {
+            n: judge.session.log().len() + 1,
+            why: format!("{why:?}"),
+        })?;
+        let showing = judge.worlds.perform(action);
+        let seen = judge.session.log().last().map(|(_, seen)| seen.clone());
+        let _ = judge
+            .belief
+            .update(&showing.likelihoods(&seen.unwrap_or_default()));
+    }
+    let state = survey.nearest_state(&mut judge.session);
+    let best = judge
+        .planner
+        .best_tests(&judge.belief, state, 1)
+        .map_err(cannot)?
+        .first()
+        .map(|ranked| {
+            let test = &survey.problem.tests[ranked.test];
+            (survey.probes[test.probe as usize].clone(), test.state)
+        });
+    Ok(Standing {
+        posterior: judge.belief.posterior(),
+        best,
+    })
+}
+
 struct Judge<'a> {
     case: &'a Case,
     survey: &'a Survey,
@@ -149,6 +197,11 @@ struct Judge<'a> {
     worlds: Worlds,
     planner: Planner,
     belief: Belief,
+    /// The belief at the first repair that changes the car for good: who replaces first and calls
+    /// afterwards has proved nothing.
+    at_repair: Option<Belief>,
+    /// The best plan for this car has been timed.
+    timed: bool,
     /// Minutes of preparation since the last test.
     pending: f64,
     /// Declared state at the last test.
@@ -181,6 +234,8 @@ impl<'a> Judge<'a> {
             worlds,
             planner,
             belief,
+            at_repair: None,
+            timed: false,
             pending: 0.0,
             state: 0,
             proved: Vec::new(),
@@ -192,6 +247,7 @@ impl<'a> Judge<'a> {
                 steps: Vec::new(),
                 calls: Vec::new(),
                 best_minutes: best.upper,
+                expected_minutes: best.upper,
                 best_exact: best.exact,
                 testing_minutes: 0.0,
                 minutes_to_call: 0.0,
@@ -242,10 +298,12 @@ impl<'a> Judge<'a> {
             regret: None,
             exact: true,
             poor: None,
+            tells_in: None,
             better: None,
         };
         match kind {
             Kind::Test => {
+                self.time_best_plan()?;
                 self.judge_test(action, &outcomes, spent, &mut step)?;
                 self.judged.testing_minutes += self.pending + spent;
                 self.pending = 0.0;
@@ -260,8 +318,21 @@ impl<'a> Judge<'a> {
                     self.judged.minutes_to_call = self.session.minutes();
                 }
             }
-            // What follows a right repair is re-test; what follows a guess is still search.
-            Kind::Repair => self.repaired = self.session.still_wrong() == 0 || self.settled(),
+            Kind::Repair => {
+                // What follows a right repair is re-test; what follows a guess is still search.
+                self.repaired = self.session.still_wrong() == 0 || self.settled();
+                // Pressing a plug home is a test as well: where it ends the complaint, it proves.
+                let reseat = matches!(
+                    action,
+                    Action::Repair {
+                        method: Method::Reseat,
+                        ..
+                    }
+                );
+                if !reseat && self.at_repair.is_none() {
+                    self.at_repair = Some(self.belief.clone());
+                }
+            }
             Kind::Other => {}
         }
         // What was seen counts, whatever kind of step it was. Evidence that no candidate explains
@@ -283,6 +354,22 @@ impl<'a> Judge<'a> {
         step.bits.1 = self.belief.group_entropy_bits();
         step.posterior = self.belief.posterior();
         self.judged.steps.push(step);
+        Ok(())
+    }
+
+    /// What the best plan from here takes on this car. Asked once, at the first test.
+    fn time_best_plan(&mut self) -> Result<(), JudgeError> {
+        let (false, Some(truth)) = (self.timed, self.case.reveal()) else {
+            return Ok(());
+        };
+        self.timed = true;
+        let tree = self
+            .planner
+            .plan_tree(&self.belief, self.state)
+            .map_err(cannot)?;
+        if let Some(last) = tree.route(&self.survey.problem, truth).last() {
+            self.judged.best_minutes = last.minutes_so_far;
+        }
         Ok(())
     }
 
@@ -338,10 +425,17 @@ impl<'a> Judge<'a> {
             return Kind::Habit;
         }
         self.invaded |= invasive;
-        if asks && open < 2 && !self.confirmed && self.settled() {
-            // One confirming reading before the call is care, not waste.
-            self.confirmed = true;
-            return Kind::Habit;
+        if asks && open < 2 && self.settled() {
+            // One confirming reading before the call is care, not waste; trying the complaint
+            // again by hand, eye and ear is the re-test.
+            let senses = matches!(
+                action,
+                Action::Look(_) | Action::Listen(_) | Action::Feel(_) | Action::Thermometer(_)
+            );
+            if senses || !self.confirmed {
+                self.confirmed |= !senses;
+                return Kind::Habit;
+            }
         }
         if asks || open > 1 {
             Kind::Test
@@ -380,8 +474,13 @@ impl<'a> Judge<'a> {
         false
     }
 
-    fn settled(&self) -> bool {
+    /// Nothing is left to prove, or next to nothing.
+    fn settled(&mut self) -> bool {
         self.belief.most_likely_group().1 >= 0.9
+            || self
+                .planner
+                .expected_minutes(&self.belief, self.state)
+                .is_ok_and(|left| left.upper <= 0.0)
     }
 
     fn judge_test(
@@ -410,15 +509,22 @@ impl<'a> Judge<'a> {
                 .position(|p| *p == probe)
                 .map(|i| i as u32)
         });
-        let elsewhere: Vec<&[u8]> = self
+        let elsewhere: Vec<_> = self
             .survey
             .problem
             .tests
             .iter()
             .filter(|t| Some(t.probe) == number && t.state != state_after)
-            .map(|t| t.outcomes.as_slice())
             .collect();
-        step.poor = poor_check(outcomes, elsewhere, &self.belief).map_err(cannot)?;
+        let shown = elsewhere.iter().map(|t| t.outcomes.as_slice());
+        step.poor = poor_check(outcomes, shown, &self.belief).map_err(cannot)?;
+        if step.poor == Some(PoorCheck::Premature) {
+            let possible = self.belief.possible();
+            step.tells_in = elsewhere
+                .iter()
+                .find(|t| distinct(&t.outcomes, &possible) > 1)
+                .map(|t| t.state);
+        }
         if regret.estimate > 0.05
             && let Some(best) = self
                 .planner
@@ -494,26 +600,29 @@ impl<'a> Judge<'a> {
             .case
             .culprit()
             .map_or(0.0, |c| rightness(vehicle, c, target, failure));
-        // A call may fit several candidates: they are one repair to whoever made it.
-        let called: Vec<usize> = candidates
+        let rightness: Vec<f64> = candidates
             .iter()
-            .enumerate()
-            .filter(|(_, c)| rightness(vehicle, c, target, failure) > 0.5)
-            .map(|(i, _)| i)
+            .map(|c| rightness(vehicle, c, target, failure))
             .collect();
-        let (fair_posterior, splittable) = match called.first() {
+        let best = rightness.iter().copied().fold(0.0, f64::max);
+        // Whoever says that the relay is open has said no less than the truth, whether its coil or
+        // its contacts are: everything that the words cover counts as one.
+        let covered = |i: usize| best > 0.5 && rightness[i] >= best;
+        let (fair_posterior, splittable) = match (0..candidates.len()).find(|i| covered(*i)) {
             Some(first) => {
-                let group = self.survey.groups[*first];
+                let group = self.survey.groups[first];
+                let members: Vec<u32> = (0..candidates.len())
+                    .filter(|i| covered(*i))
+                    .map(|i| self.survey.groups[i])
+                    .collect();
                 let mut problem = self.survey.problem.clone();
-                for i in &called {
-                    let other = self.survey.groups[*i];
-                    for g in problem.groups.iter_mut().filter(|g| **g == other) {
+                for g in &mut problem.groups {
+                    if members.contains(g) {
                         *g = group;
                     }
                 }
-                let mut belief =
-                    Belief::new(&self.belief.posterior(), &problem.groups).map_err(cannot)?;
-                belief.mark_start();
+                let belief = self.at_repair.as_ref().unwrap_or(&self.belief);
+                let belief = belief.regrouped(&problem.groups);
                 let proof = proof_at(&problem, &belief, group, self.state).map_err(cannot)?;
                 (
                     proof.fair_posterior,

@@ -6,6 +6,7 @@
 
 pub mod belief;
 pub mod finish;
+pub mod hint;
 pub mod judge;
 pub mod parts;
 pub mod plan;

@@ -322,13 +322,7 @@ fn proof(judged: &Judged, rubric: &Rubric) -> PartScore {
     let Some(last) = judged.calls.last() else {
         return part(Part::Proof, most, Vec::new(), 0.0);
     };
-    let terms = &rubric.proof;
-    let share = if last.right <= 0.0 {
-        0.0
-    } else {
-        let span = (terms.full_from - terms.none_below).max(1e-9);
-        ((last.fair_posterior - terms.none_below) / span).clamp(0.0, 1.0)
-    };
+    let share = proof_share(judged, rubric);
     let line = Line {
         step: Some(last.n),
         points: share * most,
@@ -348,16 +342,37 @@ fn proven(judged: &Judged, rubric: &Rubric) -> bool {
         .is_some_and(|c| c.right >= 1.0 && c.fair_posterior >= rubric.proof.full_from)
 }
 
+/// How well the last call was proven, from 0 to 1.
+fn proof_share(judged: &Judged, rubric: &Rubric) -> f64 {
+    let terms = &rubric.proof;
+    match judged.calls.last() {
+        Some(last) if last.right > 0.0 => {
+            let span = (terms.full_from - terms.none_below).max(1e-9);
+            ((last.fair_posterior - terms.none_below) / span).clamp(0.0, 1.0)
+        }
+        _ => 0.0,
+    }
+}
+
 fn order(judged: &Judged, rubric: &Rubric) -> PartScore {
     let most = rubric.weights.order;
     let terms = &rubric.order;
     let mut lines = Vec::new();
     let mut lost = 0.0;
     let mut tests = 0;
+    let mut poor_before = false;
     for step in &judged.steps {
         let Some(minutes) = step.regret else { continue };
         tests += 1;
-        let over = minutes - terms.tolerance_minutes;
+        // The tolerance is for honest differences about what usually fails. No such difference
+        // makes a check tell anything whose outcome is certain: one is let pass, a habit is not.
+        let forgiven = if step.poor.is_some() && poor_before {
+            0.0
+        } else {
+            terms.tolerance_minutes
+        };
+        poor_before |= step.poor.is_some();
+        let over = minutes - forgiven;
         if over > 0.0 || step.poor.is_some() {
             let points = over.max(0.0) / terms.full_loss_minutes * most;
             lost += points;
@@ -392,7 +407,10 @@ fn economy(case: &Case, judged: &Judged, rubric: &Rubric) -> PartScore {
     let share = if no_call {
         0.0
     } else {
-        ((terms.none_from_ratio - ratio) / span).clamp(0.0, 1.0)
+        // Minutes saved by guessing are not saved: the plan's minutes are those to a proven call.
+        ((terms.none_from_ratio - ratio) / span)
+            .clamp(0.0, 1.0)
+            .min(proof_share(judged, rubric))
     };
     let mut points = share * most;
     lines.push(Line {

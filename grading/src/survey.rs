@@ -12,7 +12,7 @@ use tracebay_core::scenario::{Candidate, CarState, Case, Shows, Step};
 use tracebay_core::session::minutes::STANDARD;
 use tracebay_core::session::{Action, Item, Observation, PointKind, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
-use tracebay_core::vehicle::{Kind, Role, Station};
+use tracebay_core::vehicle::{Kind, Role, Station, Vehicle, split_pin};
 
 use crate::plan::{Problem, StateInfo, TestInfo};
 use crate::signs;
@@ -333,8 +333,10 @@ fn classes(outcomes: Vec<Option<Outcome>>) -> Vec<u8> {
 fn probe_minutes(case: &Case, probe: &Probe) -> f64 {
     let m = |key| standard(case, key);
     match probe {
-        Probe::Light { .. } | Probe::Volts { .. } => m("touch"),
-        Probe::Sweep { .. } => m("sweep"),
+        // The clip is counted every time, though it often stays where it is: rather too kind to the
+        // learner than a plan that nobody's hands could keep up with.
+        Probe::Light { .. } | Probe::Volts { .. } => m("put") + m("touch"),
+        Probe::Sweep { .. } => m("put") + m("sweep"),
         Probe::Ohms { .. } => m("put") + m("touch"),
         Probe::Bridge { .. } => m("put") + m("touch"),
         Probe::Look { place } => {
@@ -451,9 +453,10 @@ fn in_state(
     let points: Vec<String> = cavities
         .iter()
         .chain(&case.scenario.probes)
-        .filter(|p| session.reach(p).is_ok())
+        .filter(|p| session.reach(p).is_ok() && !in_moving_parts(session, p))
         .cloned()
         .collect();
+    let sensor_lines = sensor_lines(&case.vehicle);
     let has = |tool| case.scenario.tools.contains(&tool);
     for (to_positive, post) in [(false, &neg), (true, &pos)] {
         if !has(ToolKind::TestLight) {
@@ -469,7 +472,8 @@ fn in_state(
             continue;
         }
         let mut swept = Vec::new();
-        for point in &points {
+        // A filament light asks more of a sensor's line than it can give: nobody is advised to.
+        for point in points.iter().filter(|p| !sensor_lines.contains(*p)) {
             if let Some(seen) = s.would_show(ToolKind::TestLight, point) {
                 if cavities.contains(point) {
                     swept.push(seen.clone());
@@ -548,6 +552,59 @@ fn in_state(
     if as_found {
         hands_on(session, case, candidate, tell);
     }
+}
+
+/// A hand at this point would be among belts and fans with the engine running: no plan sends one
+/// there.
+fn in_moving_parts(session: &Session, point: &str) -> bool {
+    let info = session.points().iter().find(|p| p.id == point);
+    session.engine_running()
+        && info
+            .and_then(|p| session.case().vehicle.places.get(&p.place))
+            .is_some_and(|place| place.moving_parts)
+}
+
+/// Pins on the lines of sensors: the sensors' own, and what wires and joints carry them to.
+fn sensor_lines(vehicle: &Vehicle) -> BTreeSet<String> {
+    let part_of = |pin: &str| split_pin(pin).and_then(|(part, _)| vehicle.parts.get(part));
+    let mut lines: BTreeSet<String> = BTreeSet::new();
+    let mut next: Vec<String> = Vec::new();
+    for wire in vehicle.wires.values() {
+        for pin in [&wire.from, &wire.to] {
+            if part_of(pin).is_some_and(|p| {
+                matches!(p.kind, Kind::PressureSensor { .. } | Kind::Thermistor { .. })
+            }) {
+                next.push(pin.clone());
+            }
+        }
+    }
+    while let Some(pin) = next.pop() {
+        if !lines.insert(pin.clone()) {
+            continue;
+        }
+        for wire in vehicle.wires.values() {
+            if wire.from == pin {
+                next.push(wire.to.clone());
+            }
+            if wire.to == pin {
+                next.push(wire.from.clone());
+            }
+        }
+        if let Some((part, name)) = split_pin(&pin)
+            && matches!(
+                vehicle.parts.get(part).map(|p| &p.kind),
+                Some(Kind::Inline { .. })
+            )
+        {
+            // The other half of the same cavity.
+            let other = match name.strip_suffix('a') {
+                Some(cavity) => format!("{part}.{cavity}b"),
+                None => format!("{part}.{}a", name.trim_end_matches('b')),
+            };
+            next.push(other);
+        }
+    }
+    lines
 }
 
 /// Probes that take something apart.
