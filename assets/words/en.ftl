@@ -270,6 +270,7 @@ did-put = Put the { $lead } of the { $tool } on { $point }.
 did-lift = Took the { $lead } of the { $tool } off.
 did-touch = Touched { $point } with the { $tool }.
 did-sweep = Touched all cavities of the socket of { $part } with the { $tool }.
+did-renew = Put a new bulb or fuse into the { $tool }.
 did-dial = Turned the meter to { $dial }.
 did-breakout = Plugged the breakout in at the socket of { $part }.
 did-breakout-out = Took the breakout out.
@@ -280,7 +281,7 @@ did-note = Noted: { $text }
 did-hint = Asked for a hint of level { $level }.
 did-call = Called it: { $target }, { $failure }.
 did-repair = Put right: { $target }, { $method }.
-did-hand-back = Gave the car back. Complaint: { $complaint } Cause: { $cause } Correction: { $correction }
+did-hand-back = Gave the car back. Complaint: { $complaint }; cause: { $cause }; correction: { $correction }
 
 ## Why something cannot be done, and what to do
 
@@ -296,6 +297,7 @@ refused-no-access = { $point } cannot be reached with a probe. Choose another po
 refused-off-limits = { $what } belongs to an airbag or high-voltage circuit. Nobody touches it here: leave it alone and use another point.
 refused-no-such-tool = The { $tool } is not in the roll for this case. Use one of the tools that are.
 refused-wrong-use = The { $tool } cannot be used that way. Ask for help on the command to see which leads it has.
+refused-lead-in-the-way = A lead of the { $tool } would be shut in. Take it off first.
 refused-lead-free = The other lead of the { $tool } hangs free. Put it on a point first.
 refused-same-point = Both leads would be on the same point. Choose another point for one of them.
 refused-already-so = It is so already. Nothing to do.

@@ -270,6 +270,7 @@ did-put = Puso { $lead } ({ $tool }) en { $point }.
 did-lift = Quitó { $lead } ({ $tool }).
 did-touch = Tocó { $point } con: { $tool }.
 did-sweep = Tocó todas las cavidades del zócalo de { $part } con: { $tool }.
+did-renew = Puso una bombilla o un fusible nuevos: { $tool }.
 did-dial = Giró el multímetro a { $dial }.
 did-breakout = Puso el adaptador en el zócalo de { $part }.
 did-breakout-out = Quitó el adaptador.
@@ -280,7 +281,7 @@ did-note = Anotó: { $text }
 did-hint = Pidió una pista de nivel { $level }.
 did-call = Diagnóstico: { $target }, { $failure }.
 did-repair = Reparación: { $target }, { $method }.
-did-hand-back = Entregó el auto. Queja: { $complaint } Causa: { $cause } Corrección: { $correction }
+did-hand-back = Entregó el auto. Queja: { $complaint }; causa: { $cause }; corrección: { $correction }
 
 ## Por qué no se puede, y qué hacer
 
@@ -296,6 +297,7 @@ refused-no-access = No se alcanza { $point } con una punta. Elija otro punto del
 refused-off-limits = { $what } es de un circuito de bolsa de aire o de alta tensión. Aquí nadie lo toca: déjelo y use otro punto.
 refused-no-such-tool = En este caso no hay: { $tool }. Use una de las herramientas que hay.
 refused-wrong-use = No se usa así: { $tool }. Pida ayuda del comando para ver qué puntas tiene.
+refused-lead-in-the-way = Una punta quedaría atrapada: { $tool }. Quítela primero.
 refused-lead-free = La otra punta está suelta: { $tool }. Póngala primero en un punto.
 refused-same-point = Las dos puntas quedarían en el mismo punto. Elija otro punto para una de ellas.
 refused-already-so = Ya está así. No hay nada que hacer.

@@ -213,6 +213,8 @@ struct Judge<'a> {
     invaded: bool,
     repaired: bool,
     confirmed: bool,
+    /// The last thing done and what it showed.
+    last: Option<(Action, Vec<Observation>)>,
     judged: Judged,
 }
 
@@ -243,6 +245,7 @@ impl<'a> Judge<'a> {
             invaded: false,
             repaired: false,
             confirmed: false,
+            last: None,
             judged: Judged {
                 steps: Vec::new(),
                 calls: Vec::new(),
@@ -309,7 +312,8 @@ impl<'a> Judge<'a> {
                 self.pending = 0.0;
             }
             Kind::Setup => self.pending += spent,
-            Kind::Habit => self.pending = 0.0,
+            // What was prepared before a habit still waits for its test.
+            Kind::Habit => {}
             Kind::Call => {
                 if let Action::Call { target, failure } = action {
                     let call = self.call(n, target, *failure)?;
@@ -318,7 +322,8 @@ impl<'a> Judge<'a> {
                 }
             }
             Kind::Repair => {
-                self.repaired = true;
+                // What follows a right repair is re-test; what follows a guess is still search.
+                self.repaired = self.session.still_wrong() == 0 || self.settled();
                 // Pressing a plug home is a test as well: where it ends the complaint, it proves.
                 let reseat = matches!(
                     action,
@@ -335,7 +340,17 @@ impl<'a> Judge<'a> {
         }
         // What was seen counts, whatever kind of step it was. Evidence that no candidate explains
         // (the learner broke something in a way no world did) leaves the belief as it was.
-        let _ = self.belief.update(&showing.likelihoods(&seen));
+        // The same look taken again with nothing done in between tells nothing new.
+        let again = self
+            .last
+            .as_ref()
+            .is_some_and(|(a, s)| a == action && *s == seen);
+        if !again {
+            let _ = self.belief.update(&showing.likelihoods(&seen));
+        }
+        if !matches!(action, Action::Wait(_) | Action::Note(_)) {
+            self.last = Some((action.clone(), seen.clone()));
+        }
         if kind != Kind::Setup {
             self.state = self.survey.nearest_state(&mut self.session);
         }
@@ -362,26 +377,35 @@ impl<'a> Judge<'a> {
     }
 
     fn kind(&mut self, action: &Action, open: usize) -> Kind {
-        let asks = matches!(
-            action,
-            Action::Touch { .. }
-                | Action::Sweep { .. }
-                | Action::Look(_)
-                | Action::Inspect(_)
-                | Action::Listen(_)
-                | Action::Feel(_)
-                | Action::Wiggle(_)
-                | Action::Thermometer(_)
-                | Action::Gauge(true)
-        );
-        let invasive = matches!(
-            action,
-            Action::Touch { .. }
-                | Action::Sweep { .. }
-                | Action::Pull(_)
-                | Action::Unplug(_)
-                | Action::Repair { .. }
-        );
+        let parked = matches!(action, Action::Put { tool, .. } if self.both_leads_on(*tool));
+        let asks = parked
+            || matches!(
+                action,
+                Action::Touch { .. }
+                    | Action::Sweep { .. }
+                    | Action::Look(_)
+                    | Action::Inspect(_)
+                    | Action::Listen(_)
+                    | Action::Feel(_)
+                    | Action::Wiggle(_)
+                    | Action::Plug(_)
+                    | Action::Thermometer(_)
+                    | Action::Gauge(true)
+            );
+        let invasive = parked
+            || matches!(
+                action,
+                Action::Touch { .. }
+                    | Action::Sweep { .. }
+                    | Action::Pull(_)
+                    | Action::Fit { .. }
+                    | Action::Unplug(_)
+                    | Action::Plug(_)
+                    | Action::Wiggle(_)
+                    | Action::Breakout(Some(_))
+                    | Action::Gauge(true)
+                    | Action::Repair { .. }
+            );
         match action {
             Action::Call { .. } => return Kind::Call,
             Action::Repair { .. } => return Kind::Repair,
@@ -421,6 +445,18 @@ impl<'a> Judge<'a> {
         } else {
             Kind::Setup
         }
+    }
+
+    /// A tool whose leads are all on the car.
+    fn both_leads_on(&mut self, tool: ToolKind) -> bool {
+        let leads = tool.leads().len();
+        leads > 1
+            && self
+                .session
+                .view()
+                .leads
+                .get(&tool)
+                .is_some_and(|on| on.len() == leads)
     }
 
     /// A light touched to a battery post while clipped to the other: it is being proved.
@@ -544,6 +580,14 @@ impl<'a> Judge<'a> {
                 place: place.clone(),
             },
             Action::Inspect(what) => Probe::Inspect { what: what.clone() },
+            Action::Put {
+                tool: tool @ ToolKind::TestLight,
+                point,
+                ..
+            } => Probe::Light {
+                to_positive: clip(*tool)?,
+                point: point.clone(),
+            },
             Action::Plug(connector) => Probe::Press {
                 connector: connector.clone(),
             },

@@ -14,6 +14,8 @@ pub mod rank;
 pub mod rubric;
 pub mod safety;
 pub mod scorecard;
+#[cfg(test)]
+mod shop;
 pub mod signs;
 pub mod survey;
 pub mod worlds;

@@ -8,6 +8,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 use tracebay_core::fault::Method;
 use tracebay_core::scenario::Case;
+use tracebay_core::session::minutes::minutes;
 use tracebay_core::session::{Action, Session};
 
 use crate::safety::WatchError;
@@ -50,8 +51,8 @@ impl Replaced {
 pub struct PartsWatch {
     case: Arc<Case>,
     steps: usize,
-    minutes: f64,
-    still_wrong: usize,
+    /// Parts with outputs destroyed on the way.
+    dead: BTreeSet<String>,
     /// Fuses that blew on the way and were not replaced since.
     blown: BTreeSet<String>,
     done: Vec<Replaced>,
@@ -63,8 +64,7 @@ impl PartsWatch {
         PartsWatch {
             case: session.case().clone(),
             steps: 0,
-            minutes: session.minutes(),
-            still_wrong: session.still_wrong(),
+            dead: BTreeSet::new(),
             blown: BTreeSet::new(),
             done: Vec::new(),
         }
@@ -80,15 +80,19 @@ impl PartsWatch {
             self.done.push(Replaced {
                 step: self.steps,
                 target: target.clone(),
-                need: self.need(target, after),
+                need: self.need(target),
                 price: self.case.vehicle.parts.get(target).map_or(0.0, |p| p.price),
-                minutes: after.minutes() - self.minutes,
+                minutes: minutes(&self.case, action),
             });
             self.blown.remove(target);
+            self.dead.remove(target);
         }
         self.steps += 1;
-        self.minutes = after.minutes();
-        self.still_wrong = after.still_wrong();
+        for part in self.case.vehicle.parts.keys() {
+            if after.dead_outputs(part) > 0 {
+                self.dead.insert(part.clone());
+            }
+        }
         self.blown
             .extend(after.blown_in_place().into_iter().map(str::to_owned));
     }
@@ -98,7 +102,7 @@ impl PartsWatch {
         &self.done
     }
 
-    fn need(&self, target: &str, after: &Session) -> Need {
+    fn need(&self, target: &str) -> Need {
         let again = self
             .done
             .iter()
@@ -111,7 +115,7 @@ impl PartsWatch {
         });
         if faulty && !again {
             Need::Faulty
-        } else if self.blown.contains(target) || after.still_wrong() < self.still_wrong {
+        } else if self.blown.contains(target) || self.dead.contains(target) {
             Need::DamagedOnTheWay
         } else {
             Need::Sound

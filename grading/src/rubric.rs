@@ -259,7 +259,7 @@ impl Rubric {
             );
         }
         let sum: f64 = self.weights.each().iter().map(|(_, points)| points).sum();
-        if !((sum - 100.0).abs() <= 1e-9) {
+        if (sum - 100.0).abs() > 1e-9 {
             check.refuse(
                 &root().field("weights"),
                 format!("the weights of the seven parts come to {sum}"),

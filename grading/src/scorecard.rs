@@ -334,6 +334,14 @@ fn proof(judged: &Judged, rubric: &Rubric) -> PartScore {
     part(Part::Proof, most, vec![line], share * most)
 }
 
+/// The last call is right and was the only explanation left.
+fn proven(judged: &Judged, rubric: &Rubric) -> bool {
+    judged
+        .calls
+        .last()
+        .is_some_and(|c| c.right >= 1.0 && c.fair_posterior >= rubric.proof.full_from)
+}
+
 /// How well the last call was proven, from 0 to 1.
 fn proof_share(judged: &Judged, rubric: &Rubric) -> f64 {
     let terms = &rubric.proof;
@@ -378,8 +386,12 @@ fn order(judged: &Judged, rubric: &Rubric) -> PartScore {
             });
         }
     }
-    // Who never tested anything chose no order.
-    let points = if tests == 0 { 0.0 } else { most - lost };
+    // Who called on a guess without testing chose no order; who saw the cause at once needed none.
+    let points = if tests == 0 && !proven(judged, rubric) {
+        0.0
+    } else {
+        most - lost
+    };
     part(Part::Order, most, lines, points)
 }
 
@@ -391,7 +403,7 @@ fn economy(case: &Case, judged: &Judged, rubric: &Rubric) -> PartScore {
     let used = judged.testing_minutes;
     let ratio = used / best;
     let span = (terms.none_from_ratio - terms.full_to_ratio).max(1e-9);
-    let no_call = judged.calls.is_empty() || used == 0.0;
+    let no_call = judged.calls.is_empty() || (used == 0.0 && !proven(judged, rubric));
     let share = if no_call {
         0.0
     } else {

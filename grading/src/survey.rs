@@ -8,11 +8,11 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 use tracebay_core::circuit::SolveError;
 use tracebay_core::fault::Failure;
-use tracebay_core::scenario::{Candidate, CarState, Case, Step};
+use tracebay_core::scenario::{Candidate, CarState, Case, Shows, Step};
 use tracebay_core::session::minutes::STANDARD;
 use tracebay_core::session::{Action, Item, Observation, PointKind, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
-use tracebay_core::vehicle::{Kind, Station, Vehicle, split_pin};
+use tracebay_core::vehicle::{Kind, Role, Station, Vehicle, split_pin};
 
 use crate::plan::{Problem, StateInfo, TestInfo};
 use crate::signs;
@@ -109,6 +109,7 @@ pub struct Survey {
 struct Configuration {
     controls: BTreeMap<String, String>,
     out: BTreeSet<String>,
+    running: bool,
     seconds: f64,
 }
 
@@ -153,7 +154,16 @@ fn configuration(case: &Case, state: &CarState) -> Configuration {
     for step in &state.steps {
         match step {
             Step::Set(control, to) => {
-                // The starter position springs back.
+                // The starter position springs back; a car that will not start does not run.
+                if case
+                    .vehicle
+                    .controls
+                    .get(control)
+                    .is_some_and(|c| c.role == Role::Key)
+                {
+                    let starts = case.scenario.symptom.shows != Shows::NoStart;
+                    c.running = (to == "start" && starts) || (c.running && to == "on");
+                }
                 let to = if to == "start" { "on" } else { to };
                 c.controls.insert(control.clone(), to.to_owned());
             }
@@ -202,6 +212,7 @@ impl Survey {
     /// # Errors
     /// A candidate's car has no operating point.
     pub fn of(case: &Case) -> Result<Survey, SolveError> {
+        let case = &case.with_sound_tools();
         let candidates = &case.scenario.candidates;
         let states = case.scenario.states.clone();
         // For each state and probe, the outcome under each candidate.
@@ -269,17 +280,26 @@ impl Survey {
 
     /// The declared state nearest to what the car is in now, by its controls and empty slots.
     pub fn nearest_state(&self, session: &mut Session) -> usize {
+        let case = session.case().clone();
         let view = session.view();
         let mut best = (usize::MAX, 0);
         for (i, c) in self.configurations.iter().enumerate() {
             let controls = c
                 .controls
                 .iter()
-                .filter(|(k, v)| view.controls.get(*k) != Some(v))
+                .filter(|(k, v)| {
+                    // The hose is a matter of safety, not of what the car shows.
+                    case.vehicle
+                        .controls
+                        .get(*k)
+                        .is_some_and(|c| c.role != Role::ExhaustHose)
+                        && view.controls.get(*k) != Some(v)
+                })
                 .count();
             let out: BTreeSet<String> =
                 view.pulled.iter().chain(&view.unplugged).cloned().collect();
-            let distance = 2 * controls + c.out.symmetric_difference(&out).count();
+            let running = usize::from(c.running != view.engine_running);
+            let distance = 4 * running + 2 * controls + c.out.symmetric_difference(&out).count();
             if distance < best.0 {
                 best = (distance, i);
             }

@@ -61,7 +61,7 @@ impl Lights {
     pub fn unproved(&self, any_lit_proves: bool) -> Option<usize> {
         self.periods
             .values()
-            .filter(|p| !p.lit_on_battery && !(any_lit_proves && p.lit))
+            .filter(|p| !(p.lit_on_battery || any_lit_proves && p.lit))
             .filter_map(|p| p.first_dark)
             .min()
     }

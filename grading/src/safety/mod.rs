@@ -5,11 +5,16 @@
 //! Which pins are a control unit's output, a sensor's line or the starter's feed is found by walking
 //! the vehicle's wires. Points are the rubric's business.
 
+mod bridge;
 mod file;
 mod light;
+mod nets;
 mod watch;
 mod wiring;
 mod zones;
+
+#[cfg(test)]
+mod tests;
 
 pub use file::{
     Condition, EngineIs, FORMAT, Guard, Link, Net, PartKind, Rule, Rules, Severity, Zone,

@@ -8,16 +8,15 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 use tracebay_core::circuit::SolveError;
 use tracebay_core::scenario::Case;
-use tracebay_core::session::{
-    Action, Observation, PointInfo, PointKind, Refusal, Session, Touch, View,
-};
-use tracebay_core::tools::{Dial, Lead, ToolKind};
+use tracebay_core::session::{Action, Observation, PointInfo, Refusal, Session, Touch, View};
+use tracebay_core::tools::ToolKind;
 use tracebay_core::vehicle::{Drives, Kind, Role, Vehicle, split_pin};
 
+use super::bridge::{Bench, Hookups};
 use super::light::Lights;
-use super::wiring::{Nets, Walk, Wiring};
+use super::wiring::{Walk, Wiring};
 use super::zones::{bare_hand_at, guarded, hand_at};
-use super::{Condition, EngineIs, Link, Net, PartKind, Rules, Severity, Zone};
+use super::{Condition, EngineIs, PartKind, Rule, Rules, Severity, Zone};
 
 /// Fan speed, as a fraction of rated, from which it counts as turning.
 const TURNS: f64 = 0.05;
@@ -53,23 +52,13 @@ struct Scene<'a> {
     after: &'a View,
     action: &'a Action,
     seen: &'a [Observation],
-    /// Ways the tools were on the car before the action.
-    was: Vec<Hookup<'a>>,
-    /// Ways they were during and after it.
-    hookups: Vec<Hookup<'a>>,
-}
-
-/// A tool that carries current, with both leads on, in a state of the car.
-struct Hookup<'a> {
-    link: Link,
-    ends: (String, String),
-    car: View,
-    as_is: Nets<'a>,
-    closed: Nets<'a>,
+    /// The tools on the car before the action, and during and after it.
+    hookups: Hookups<'a>,
 }
 
 impl Watch {
-    /// A watch from the start of a session, before its first action.
+    /// A watch from now on: from the start of a session, before its first action, to judge an
+    /// attempt.
     pub fn new(rules: &Rules, session: &mut Session) -> Watch {
         let points = session.points().to_vec();
         Watch {
@@ -97,24 +86,9 @@ impl Watch {
         let now = after.view();
         self.lights
             .note(step, &self.before, &now, action, seen, &self.wiring);
-        let scene = Scene {
-            session: after,
-            before: &self.before,
-            after: &now,
-            action,
-            seen,
-            was: self.left_on(&self.before),
-            hookups: self.hookups(action, &now),
-        };
-        let broken: Vec<(usize, usize)> = (0..self.rules.rules.len())
-            .filter(|i| !self.spent.contains(i))
-            .filter_map(|i| {
-                let earlier = self.broken(&self.rules.rules[i].when, &scene)?;
-                Some((i, earlier.unwrap_or(step)))
-            })
-            .collect();
+        let broken = self.broken_by(after, &now, action, seen);
         let mut breaches = Vec::new();
-        for (i, at) in broken {
+        for (i, earlier) in broken {
             let rule = &self.rules.rules[i];
             if rule.once {
                 self.spent.insert(i);
@@ -122,11 +96,49 @@ impl Watch {
             breaches.push(Breach {
                 rule: rule.id.clone(),
                 severity: rule.severity,
-                step: at,
+                step: earlier.unwrap_or(step),
             });
         }
         self.before = now;
         breaches
+    }
+
+    /// Rules that an action would break if it were done now, told without doing it: for planning.
+    /// Rules that rest on what an action shows are not asked. The session is the one watched, as it
+    /// is now.
+    pub fn would_break(&self, session: &Session, action: &Action) -> Vec<&Rule> {
+        self.broken_by(session, &self.before, action, &[])
+            .into_iter()
+            .map(|(i, _)| &self.rules.rules[i])
+            .collect()
+    }
+
+    /// Indices of the rules an action breaks, with the step that did it where that was an earlier
+    /// one.
+    fn broken_by(
+        &self,
+        session: &Session,
+        after: &View,
+        action: &Action,
+        seen: &[Observation],
+    ) -> Vec<(usize, Option<usize>)> {
+        let scene = Scene {
+            session,
+            before: &self.before,
+            after,
+            action,
+            seen,
+            hookups: Bench {
+                vehicle: &self.case.vehicle,
+                points: &self.points,
+                wiring: &self.wiring,
+            }
+            .hookups(&self.before, action, after),
+        };
+        (0..self.rules.rules.len())
+            .filter(|i| !self.spent.contains(i))
+            .filter_map(|i| Some((i, self.broken(&self.rules.rules[i].when, &scene)?)))
+            .collect()
     }
 
     fn vehicle(&self) -> &Vehicle {
@@ -169,7 +181,7 @@ impl Watch {
                 between,
                 engine,
                 unless,
-            } => self.bridges(links, *between, s, |car| {
+            } => s.hookups.bridges(links, *between, |car| {
                 engine_is(*engine, car) && !safe(unless, car)
             }),
             Condition::LightUnproved { any_lit_proves } => {
@@ -242,7 +254,6 @@ impl Watch {
         let places = hand_at(s.action, vehicle, &self.points, s.before);
         match zone {
             Zone::MovingParts => {
-                // A hand that was already there when the engine was started by it counts as well.
                 s.before.engine_running
                     && places
                         .iter()
@@ -277,111 +288,6 @@ impl Watch {
             }
             Zone::Hot => false,
         }
-    }
-
-    /// Tools with both leads on: touched in this action, or left so by it.
-    fn hookups(&self, action: &Action, after: &View) -> Vec<Hookup<'_>> {
-        let mut all = Vec::new();
-        let mut touch = |tool: ToolKind, point: &str| {
-            if let Some((held, free)) = self.held(tool) {
-                let ends = if tool.leads().first() == Some(&free) {
-                    (point.to_owned(), held)
-                } else {
-                    (held, point.to_owned())
-                };
-                all.extend(self.hookup(tool, ends, &self.before));
-            }
-        };
-        match action {
-            Action::Touch { tool, point } => touch(*tool, point),
-            Action::Sweep { tool, socket } => self
-                .points
-                .iter()
-                .filter(|p| p.part == *socket && p.kind == PointKind::Cavity)
-                .for_each(|cavity| touch(*tool, &cavity.id)),
-            Action::Set { control, to } => {
-                // The starter position springs back, but it was there.
-                let mut during = after.clone();
-                during.controls.insert(control.clone(), to.clone());
-                all.extend(self.left_on(&during));
-            }
-            _ => {}
-        }
-        all.extend(self.left_on(after));
-        all
-    }
-
-    /// Tools that are on the car with both leads.
-    fn left_on(&self, car: &View) -> Vec<Hookup<'_>> {
-        car.leads
-            .keys()
-            .filter_map(|tool| self.hookup(*tool, both_ends(*tool, car)?, car))
-            .collect()
-    }
-
-    fn hookup(&self, tool: ToolKind, ends: (String, String), car: &View) -> Option<Hookup<'_>> {
-        let nets = |walk| self.wiring.nets(self.vehicle(), car, walk);
-        Some(Hookup {
-            link: link(tool, car)?,
-            ends,
-            as_is: nets(Walk::AsIs),
-            closed: nets(Walk::SwitchesClosed),
-            car: car.clone(),
-        })
-    }
-
-    /// The point a tool's resting lead is at, and the lead that moves.
-    fn held(&self, tool: ToolKind) -> Option<(String, Lead)> {
-        let [first, second] = tool.leads() else {
-            return None;
-        };
-        let leads = self.before.leads.get(&tool)?;
-        match (leads.get(first), leads.get(second)) {
-            (Some(point), _) => Some((point.clone(), *second)),
-            (None, Some(point)) => Some((point.clone(), *first)),
-            (None, None) => None,
-        }
-    }
-
-    /// Whether a bridge is there that was not there before the action.
-    fn bridges(
-        &self,
-        links: &[Link],
-        between: (Net, Net),
-        s: &Scene<'_>,
-        matters: impl Fn(&View) -> bool,
-    ) -> bool {
-        let there =
-            |h: &Hookup<'_>| links.contains(&h.link) && matters(&h.car) && self.joins(h, between);
-        s.hookups.iter().any(|h| {
-            there(h)
-                && !s
-                    .was
-                    .iter()
-                    .any(|w| w.link == h.link && w.ends == h.ends && there(w))
-        })
-    }
-
-    /// Whether the two ends lie on the two kinds of net, either way round.
-    fn joins(&self, h: &Hookup<'_>, between: (Net, Net)) -> bool {
-        let (Some(a), Some(b)) = (h.as_is.at(&h.ends.0), h.as_is.at(&h.ends.1)) else {
-            return false;
-        };
-        let is = |kind: Net, point: &str, net: usize| {
-            if let Net::LiveWithoutFuse(amps) = kind {
-                let bare = self
-                    .wiring
-                    .nets_with(self.vehicle(), &h.car, Walk::AsIs, amps);
-                return bare
-                    .at(point)
-                    .is_some_and(|n| bare.of_kind(Net::Live, &h.closed, &h.car).contains(&n));
-            }
-            h.as_is.of_kind(kind, &h.closed, &h.car).contains(&net)
-        };
-        let (one, other) = between;
-        a != b
-            && ((is(one, &h.ends.0, a) && is(other, &h.ends.1, b))
-                || (is(one, &h.ends.1, b) && is(other, &h.ends.0, a)))
     }
 
     fn clamps_in_wrong_order(&self, s: &Scene<'_>) -> bool {
@@ -435,27 +341,6 @@ impl Watch {
 
 fn engine_is(wanted: Option<EngineIs>, view: &View) -> bool {
     wanted.is_none_or(|w| (w == EngineIs::Running) == view.engine_running)
-}
-
-/// The points of a tool that has both leads on, first lead first.
-fn both_ends(tool: ToolKind, view: &View) -> Option<(String, String)> {
-    let [first, second] = tool.leads() else {
-        return None;
-    };
-    let leads = view.leads.get(&tool)?;
-    Some((leads.get(first)?.clone(), leads.get(second)?.clone()))
-}
-
-/// What a tool is as a path for current; none where it hardly carries any.
-fn link(tool: ToolKind, view: &View) -> Option<Link> {
-    match tool {
-        _ if view.blown_tools.contains(&tool) => None,
-        ToolKind::FusedJumper => Some(Link::FusedJumper),
-        ToolKind::PlainJumper => Some(Link::PlainJumper),
-        ToolKind::TestLight => Some(Link::TestLight),
-        ToolKind::Meter if view.dial == Dial::Amps => Some(Link::MeterAmps),
-        _ => None,
-    }
 }
 
 /// The learner did something with the meter, or something to the car that it is on. Waiting with a

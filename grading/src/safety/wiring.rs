@@ -8,10 +8,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use tracebay_core::scenario::Case;
 use tracebay_core::session::{PointInfo, PointKind, View};
-use tracebay_core::vehicle::unit_file::{Bias, ControlUnit, Rule as UnitRule, Side};
-use tracebay_core::vehicle::{Drives, Kind, Vehicle};
-
-use super::Net;
+use tracebay_core::vehicle::unit_file::{ControlUnit, Side};
+use tracebay_core::vehicle::{Kind, Vehicle};
 
 /// The two sides of a pin: its terminal in the harness, and the part's own blade or post.
 #[derive(Copy, Clone)]
@@ -47,10 +45,11 @@ pub(super) enum Walk {
 /// The nets of the car in one state.
 pub(super) struct Nets<'a> {
     wiring: &'a Wiring,
-    vehicle: &'a Vehicle,
+    pub(super) vehicle: &'a Vehicle,
+    walk: Walk,
     root: Vec<usize>,
-    live: BTreeSet<usize>,
-    grounded: usize,
+    pub(super) live: BTreeSet<usize>,
+    pub(super) grounded: BTreeSet<usize>,
 }
 
 impl Wiring {
@@ -182,7 +181,8 @@ impl Wiring {
             vehicle,
             root: (0..self.nodes).collect(),
             live: BTreeSet::new(),
-            grounded: self.ground,
+            grounded: BTreeSet::new(),
+            walk,
         };
         for (a, b) in &self.fixed {
             nets.join(*a, *b);
@@ -218,13 +218,13 @@ impl Wiring {
                 _ => {}
             }
         }
-        nets.settle(view, walk);
+        nets.settle(view);
         nets
     }
 }
 
 impl Nets<'_> {
-    fn find(&self, node: usize) -> usize {
+    pub(super) fn find(&self, node: usize) -> usize {
         let mut at = node;
         while self.root[at] != at {
             at = self.root[at];
@@ -240,7 +240,7 @@ impl Nets<'_> {
         a != b
     }
 
-    fn inner(&self, part: &str, pin: &str) -> Option<usize> {
+    pub(super) fn inner(&self, part: &str, pin: &str) -> Option<usize> {
         let pin = self.wiring.pins.get(&format!("{part}.{pin}"))?;
         Some(self.find(pin.inner))
     }
@@ -253,22 +253,22 @@ impl Nets<'_> {
     }
 
     /// Relays pull in, units switch, until nothing changes any more. Joins only add up, so this ends.
-    fn settle(&mut self, view: &View, walk: Walk) {
-        self.settle_made(view, walk);
+    fn settle(&mut self, view: &View) {
+        self.settle_made(view);
         // Resting contacts come last: which relays rest is only known once the others have pulled in.
         for (id, part) in &self.vehicle.parts {
             if let Kind::Relay(relay) = &part.kind
                 && relay.changeover
                 && !view.pulled.contains(id)
-                && (walk != Walk::AsIs || !self.pulled_in(id))
+                && (self.walk != Walk::AsIs || !self.pulled_in(id))
             {
                 self.join_pins(id, "30", "87a");
             }
         }
-        self.settle_made(view, walk);
+        self.settle_made(view);
     }
 
-    fn settle_made(&mut self, view: &View, walk: Walk) {
+    fn settle_made(&mut self, view: &View) {
         let mut again = true;
         while again {
             again = false;
@@ -278,7 +278,7 @@ impl Nets<'_> {
                     Kind::Relay(_) if !view.pulled.contains(id) && self.pulled_in(id) => {
                         again |= self.join_pins(id, "30", "87");
                     }
-                    Kind::ControlUnit(unit) if walk == Walk::UnitsMaySwitch => {
+                    Kind::ControlUnit(unit) if self.walk == Walk::UnitsMaySwitch => {
                         again |= self.settle_unit(id, unit);
                     }
                     _ => {}
@@ -287,17 +287,23 @@ impl Nets<'_> {
         }
     }
 
+    /// Live is what the battery's positive post reaches, ground what its negative post reaches: with
+    /// the ground clamp off the body is neither.
     fn note_sources(&mut self) {
-        self.live.clear();
-        for (id, part) in &self.vehicle.parts {
-            if !matches!(part.kind, Kind::Battery { .. }) {
-                continue;
-            }
-            if let Some(pos) = self.inner(id, "pos") {
-                self.live.insert(pos);
-            }
+        let posts = |pin: &str| -> BTreeSet<usize> {
+            self.vehicle
+                .parts
+                .iter()
+                .filter(|(_, p)| matches!(p.kind, Kind::Battery { .. }))
+                .filter_map(|(id, _)| self.inner(id, pin))
+                .collect()
+        };
+        let (live, mut grounded) = (posts("pos"), posts("neg"));
+        if self.walk == Walk::SwitchesClosed {
+            // What a wire leads to in the end does not depend on a clamp.
+            grounded.insert(self.find(self.wiring.ground));
         }
-        self.grounded = self.find(self.wiring.ground);
+        (self.live, self.grounded) = (live, grounded);
     }
 
     fn pulled_in(&self, id: &str) -> bool {
@@ -332,12 +338,12 @@ impl Nets<'_> {
                 .is_some_and(|n| self.is_ground(n))
     }
 
-    fn is_live(&self, net: usize) -> bool {
+    pub(super) fn is_live(&self, net: usize) -> bool {
         self.live.contains(&net)
     }
 
-    fn is_ground(&self, net: usize) -> bool {
-        net == self.grounded
+    pub(super) fn is_ground(&self, net: usize) -> bool {
+        self.grounded.contains(&net)
     }
 
     /// The net of a point; none on paint.
@@ -363,143 +369,8 @@ impl Nets<'_> {
         }
     }
 
-    /// All nets of a kind. `returns` are the nets of the same car with every switch closed.
-    pub fn of_kind(&self, kind: Net, returns: &Nets<'_>, view: &View) -> BTreeSet<usize> {
-        match kind {
-            Net::Live | Net::LiveWithoutFuse(_) => self.live.clone(),
-            Net::Ground => BTreeSet::from([self.grounded]),
-            Net::LowOutput => self.outputs(Side::Low),
-            Net::HighOutput => self.outputs(Side::High),
-            Net::SensorLine => self.sensor_lines(),
-            Net::StarterFeed => self.starter_feeds(returns, view),
-            Net::ClutchFeed => self.feeds(returns, |k| matches!(k, Kind::ClutchCoil { .. })),
-            Net::Any => (0..self.wiring.nodes).map(|n| self.find(n)).collect(),
-        }
+    /// Every net, by its number.
+    pub(super) fn all(&self) -> BTreeSet<usize> {
+        (0..self.wiring.nodes).map(|n| self.find(n)).collect()
     }
-
-    fn outputs(&self, side: Side) -> BTreeSet<usize> {
-        self.units()
-            .flat_map(|(id, unit)| {
-                unit.outputs
-                    .values()
-                    .filter(|o| o.side == side)
-                    .filter_map(|o| self.inner(id, &o.pin))
-                    .collect::<Vec<_>>()
-            })
-            .collect()
-    }
-
-    fn units(&self) -> impl Iterator<Item = (&str, &ControlUnit)> {
-        self.vehicle
-            .parts
-            .iter()
-            .filter_map(|(id, p)| match &p.kind {
-                Kind::ControlUnit(unit) => Some((id.as_str(), unit.as_ref())),
-                _ => None,
-            })
-    }
-
-    fn sensor_lines(&self) -> BTreeSet<usize> {
-        let mut lines = BTreeSet::new();
-        for (id, unit) in self.units() {
-            let analogue = analogue_inputs(unit);
-            let pins = unit
-                .reference
-                .iter()
-                .map(|r| &r.pin)
-                .chain(&unit.sensor_ground)
-                .chain(
-                    unit.inputs
-                        .iter()
-                        .filter(|(name, input)| {
-                            matches!(input.bias, Bias::PullUp5(_))
-                                || analogue.contains(&name.as_str())
-                        })
-                        .map(|(_, input)| &input.pin),
-                );
-            lines.extend(pins.filter_map(|pin| self.inner(id, pin)));
-        }
-        for (id, part) in &self.vehicle.parts {
-            if matches!(part.kind, Kind::PressureSensor { .. }) {
-                lines.extend(part.kind.pins().iter().filter_map(|p| self.inner(id, p)));
-            }
-        }
-        lines
-    }
-
-    /// Nets on the feed side of parts of a kind.
-    fn feeds(&self, returns: &Nets<'_>, is: impl Fn(&Kind) -> bool) -> BTreeSet<usize> {
-        let mut nets = BTreeSet::new();
-        for (id, part) in self.vehicle.parts.iter().filter(|(_, p)| is(&p.kind)) {
-            for pin in part.kind.pins() {
-                if !returns.leads_to_ground(id, &pin)
-                    && let Some(net) = self.inner(id, &pin)
-                {
-                    nets.insert(net);
-                }
-            }
-        }
-        nets
-    }
-
-    fn leads_to_ground(&self, part: &str, pin: &str) -> bool {
-        self.inner(part, pin).is_some_and(|n| self.is_ground(n))
-    }
-
-    /// The starter's own feed, and the coils of all relays that switch it, however many follow each
-    /// other.
-    fn starter_feeds(&self, returns: &Nets<'_>, view: &View) -> BTreeSet<usize> {
-        let mut nets = self.feeds(returns, |k| {
-            matches!(
-                k,
-                Kind::Motor {
-                    drives: Drives::Starter,
-                    ..
-                }
-            )
-        });
-        loop {
-            let mut more = Vec::new();
-            for (id, part) in &self.vehicle.parts {
-                let fitted = matches!(part.kind, Kind::Relay(_)) && !view.pulled.contains(id);
-                let switches = ["30", "87"]
-                    .iter()
-                    .filter_map(|pin| self.inner(id, pin))
-                    .any(|net| nets.contains(&net) && !self.is_live(net));
-                if !fitted || !switches {
-                    continue;
-                }
-                more.extend(
-                    ["85", "86"]
-                        .iter()
-                        .filter(|pin| !returns.leads_to_ground(id, pin))
-                        .filter_map(|pin| self.inner(id, pin))
-                        .filter(|net| !nets.contains(net) && !self.is_live(*net)),
-                );
-            }
-            if more.is_empty() {
-                return nets;
-            }
-            nets.extend(more);
-        }
-    }
-}
-
-/// Inputs that a unit reads as a measure, not as on and off.
-fn analogue_inputs(unit: &ControlUnit) -> Vec<&str> {
-    let mut names = Vec::new();
-    for rule in &unit.rules {
-        match rule {
-            UnitRule::Clutch(clutch) => {
-                names.extend(clutch.pressure.iter().map(|p| p.input.as_str()));
-                let temperatures = [&clutch.evaporator, &clutch.coolant, &clutch.ambient];
-                names.extend(temperatures.into_iter().flatten().map(|t| t.input.as_str()));
-            }
-            UnitRule::Fan { pressure, .. } => {
-                names.extend(pressure.iter().map(|p| p.input.as_str()));
-            }
-            UnitRule::Follow { .. } | UnitRule::FuelPump { .. } | UnitRule::Glow { .. } => {}
-        }
-    }
-    names
 }

@@ -1,6 +1,8 @@
+//! Starts the window, or says in one sentence why it cannot.
+
+use clap::Parser;
+use tracebay::cli::Cli;
+
 fn main() {
-    bevy::app::App::new()
-        .add_plugins(bevy::DefaultPlugins)
-        .add_plugins(bevy_egui::EguiPlugin::default())
-        .run();
+    tracebay::start::main(Cli::parse());
 }

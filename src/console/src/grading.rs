@@ -30,6 +30,11 @@ pub struct Terms {
     pub rules: Rules,
 }
 
+/// Where a rubric of a name stands among the data files.
+pub fn rubric_file(name: &str) -> String {
+    format!("grading/rubrics/{name}.ron")
+}
+
 /// A rubric by its name among the data files, or by its path, and the safety rules.
 pub fn terms(words: &Words, data: &Data, rubric: &str) -> Result<Terms, String> {
     let told = |problems: Vec<tracebay_core::source::Problem>| {
@@ -39,7 +44,7 @@ pub fn terms(words: &Words, data: &Data, rubric: &str) -> Result<Terms, String> 
     let own = Rules::preset();
     let rules = data.file(&own.name).unwrap_or(&own);
     let rules = Rules::load(rules).map_err(told)?;
-    let file: SourceFile = match data.file(&format!("grading/rubrics/{rubric}.ron")) {
+    let file: SourceFile = match data.file(&rubric_file(rubric)) {
         Some(file) => file.clone(),
         None => read_source(Path::new(rubric)).map_err(|error| errors::shelf(words, &error))?,
     };

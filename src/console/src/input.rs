@@ -177,7 +177,7 @@ fn following(words: &Words, names: &Names, verb: Verb) -> Vec<String> {
         Verb::Wiggle | Verb::Look | Verb::Listen | Verb::Feel | Verb::Lamp | Verb::Thermometer => {
             ids(&names.places)
         }
-        Verb::Take => spellings::<ToolKind>(words),
+        Verb::Take | Verb::Renew => spellings::<ToolKind>(words),
         Verb::Clip | Verb::Red | Verb::Black | Verb::Jump => ids(&names.points),
         Verb::Put | Verb::Touch => [
             ids(&names.points),

@@ -23,9 +23,11 @@ pub struct Kept {
 }
 
 fn terms(desk: &Desk) -> Result<Terms, String> {
-    let rules = &desk.work.recorder().header().rules;
-    grading::terms(&desk.words, &desk.data, rules)
-        .or_else(|_| grading::terms(&desk.words, &desk.data, grading::USUAL))
+    // What stands in an attempt's header is a name, never a path to be opened.
+    let named = &desk.work.recorder().header().rules;
+    let known = desk.data.file(&grading::rubric_file(named)).is_some();
+    let rubric = if known { named } else { grading::USUAL };
+    grading::terms(&desk.words, &desk.data, rubric)
 }
 
 fn survey(desk: &Desk) -> Result<&Survey, String> {
@@ -128,9 +130,14 @@ pub fn after_handback(desk: &Desk) -> Vec<Reply> {
     let mut faults = Vec::new();
     for fault in case.culprit().iter().flat_map(|culprit| &culprit.faults) {
         let failure = fault.what.failure();
+        let name = words.name(vehicle, &fault.at);
+        // The label alone does not tell two wires or plugs of a kind apart.
+        let target = match fault.at.as_str() {
+            id if id == "refrigerant" || name.contains(id) => name,
+            id => format!("{name} ({id})"),
+        };
         let args = [
-            ("target", words.name(vehicle, &fault.at).into()),
-            ("id", fault.at.as_str().into()),
+            ("target", target.into()),
             ("failure", words.value(failure).into()),
         ];
         lines.push(words.get("say-it-was", &args));

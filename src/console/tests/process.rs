@@ -399,13 +399,24 @@ fn the_car_is_given_back_and_told_about() {
     let output = feed(
         save.path(),
         &start,
-        "handback warm | do not know | nothing\nkey on\n",
+        "handback warm | do not know | nothing\nkey on\nwalkback\n",
     );
     let all = objects(&output);
     assert_eq!(all[1]["action"]["hand_back"]["cause"], "do not know");
     assert_eq!(all[2]["info"], "debrief");
     assert!(all[2]["data"]["still_wrong"].as_u64().unwrap() > 0);
-    assert_eq!(all[3]["refused"], "handed_back");
+    assert_eq!(all[3]["info"], "scorecard");
+    assert!(all[3]["data"]["points"].as_f64().unwrap() < 60.0);
+    assert_eq!(all[3]["data"]["passed"], false);
+    assert_eq!(all[4]["refused"], "handed_back");
+    assert_eq!(all[5]["info"], "walkback");
+
+    // The file alone gives the same card, bit for bit.
+    let kept = attempt(save.path());
+    let scored = run(save.path(), &["score", path(&kept), "--json"]);
+    assert!(scored.status.success(), "{}", err(&scored));
+    assert_eq!(objects(&scored)[0], all[3]["data"]);
+
     // Before that, nothing of it is said: not on screen and not in the file.
     let text = fs::read_to_string(attempt(save.path())).unwrap();
     assert!(

@@ -436,6 +436,9 @@ fn buzzer_is_named() {
         }
     );
     assert_eq!(state, before);
+    // One moment of it can be had: the breaker still closed, the coil drawing enough to open it.
+    let moment = Solver::new(&net).solve_held(&net, &[], &state).unwrap();
+    assert!(moment.current(coil) > 0.09 && moment.flipped().is_empty());
     assert!(error.to_string().contains("“breaker”"));
 }
 

@@ -68,6 +68,7 @@ impl Words {
                 vec![("tool", self.value(*tool).into()), ("part", name(socket))],
             ),
             Action::Dial(dial) => ("did-dial", vec![("dial", self.value(*dial).into())]),
+            Action::Renew(tool) => ("did-renew", vec![("tool", self.value(*tool).into())]),
             Action::Breakout(Some(socket)) => ("did-breakout", vec![("part", name(socket))]),
             Action::Breakout(None) => ("did-breakout-out", vec![]),
             Action::Gauge(true) => ("did-gauge-on", vec![]),

@@ -55,6 +55,10 @@ impl Words {
                 "refused-lead-free",
                 vec![("tool", self.value(*tool).into())],
             ),
+            Refusal::LeadInTheWay { tool } => (
+                "refused-lead-in-the-way",
+                vec![("tool", self.value(*tool).into())],
+            ),
             Refusal::SamePoint => ("refused-same-point", vec![]),
             Refusal::AlreadySo => ("refused-already-so", vec![]),
             Refusal::NoSpare { part } => ("refused-no-spare", vec![("part", name(part))]),

@@ -291,6 +291,7 @@ fn every_action_is_a_whole_sentence() {
         Action::Touch { tool, point: s() },
         Action::Sweep { tool, socket: s() },
         Action::Dial(Dial::Ohms),
+        Action::Renew(ToolKind::TestLight),
         Action::Breakout(Some(s())),
         Action::Breakout(None),
         Action::Gauge(true),

@@ -183,6 +183,7 @@ impl Reader<'_> {
             Verb::Sweep => self.sweep(),
             Verb::Jump => self.jump(),
             Verb::Dial => one(Action::Dial(self.value::<Dial>(self.rest)?)),
+            Verb::Renew => one(Action::Renew(self.value::<ToolKind>(self.rest)?)),
             Verb::Breakout if self.is_off() => one(Action::Breakout(None)),
             Verb::Breakout => one(Action::Breakout(Some(self.name(&names.relays)?))),
             Verb::Gauge if self.is_off() => one(Action::Gauge(false)),

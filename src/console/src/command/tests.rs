@@ -188,6 +188,7 @@ fn every_action_can_be_typed() {
             },
         ),
         ("dial ohms", Action::Dial(Dial::Ohms)),
+        ("renew jumper", Action::Renew(ToolKind::FusedJumper)),
         ("breakout K3", Action::Breakout(Some(s("K3")))),
         ("breakout off", Action::Breakout(None)),
         ("gauge on", Action::Gauge(true)),

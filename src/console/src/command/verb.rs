@@ -27,7 +27,7 @@ verbs! {
     Uncover "uncover", Cover "cover", Pull "pull", Fit "fit", Unplug "unplug", Plug "plug",
     Wiggle "wiggle", Look "look", Inspect "inspect", Listen "listen", Feel "feel", Lamp "lamp",
     Take "take", Clip "clip", Red "red", Black "black", Put "put", Lift "lift", Touch "touch",
-    Sweep "sweep", Jump "jump", Dial "dial", Breakout "breakout", Gauge "gauge",
+    Sweep "sweep", Jump "jump", Dial "dial", Renew "renew", Breakout "breakout", Gauge "gauge",
     Thermometer "thermometer",
     Note "note", Hint "hint", Call "call", Repair "repair", Handback "handback",
     Walkback "walkback",

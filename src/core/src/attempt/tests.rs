@@ -246,14 +246,17 @@ fn the_chain_tells_every_edit() {
         let mut chain = Chain::start(head);
         chain.advance(action, shown).to_owned()
     };
-    let plain = value(&header(), &touch, &[seen.clone()]);
+    let plain = value(&header(), &touch, std::slice::from_ref(&seen));
     assert_eq!(plain.len(), 32);
-    assert_eq!(plain, value(&header(), &touch, &[seen.clone()]));
+    assert_eq!(plain, value(&header(), &touch, std::slice::from_ref(&seen)));
     assert_ne!(plain, value(&header(), &touch, &[]));
-    assert_ne!(plain, value(&header(), &Action::Protect, &[seen.clone()]));
+    assert_ne!(
+        plain,
+        value(&header(), &Action::Protect, std::slice::from_ref(&seen))
+    );
     let mut other = header();
     other.seed = 1;
-    assert_ne!(plain, value(&other, &touch, &[seen.clone()]));
+    assert_ne!(plain, value(&other, &touch, std::slice::from_ref(&seen)));
     other = header();
     other.learner = None;
     assert_ne!(plain, value(&other, &touch, &[seen]));

@@ -11,6 +11,9 @@ pub(super) const LAW_FLOOR_A: f64 = 1e-9;
 /// ... and a part that goes with the sum of their sizes.
 pub(super) const LAW_SHARE: f64 = 1e-12;
 
+/// Last bits by which working out a law may miss its current.
+const LAW_BITS: f64 = 4.0;
+
 /// An element put on from outside, ready for the loops.
 #[derive(Copy, Clone, Debug)]
 pub(super) struct ToolRow {
@@ -70,8 +73,10 @@ pub(super) fn across(volts: &[f64], [a, b]: PortEnds) -> f64 {
 
 #[derive(Clone, Debug, Default)]
 pub(super) struct Balance {
-    /// Current into each place that its elements do not carry off.
+    /// Current into each place that nothing there carries off.
     pub(super) into: Vec<f64>,
+    /// The same without the tools.
+    pub(super) bare: Vec<f64>,
     /// Sum of the sizes of the currents at each place.
     sizes: Vec<f64>,
     /// Slopes of the curved elements and of the tools.
@@ -103,6 +108,7 @@ impl Balance {
             self.slopes.push(siemens);
         }
         self.into[still.pattern.n] = 0.0;
+        self.bare.clone_from(&self.into);
     }
 
     /// Everything at the point's voltages.
@@ -128,6 +134,7 @@ impl Balance {
     /// The tools' part alone.
     pub(super) fn add_tools(&mut self, still: Still, tools: &[ToolRow], point: &mut Point) {
         point.tool_amps.clear();
+        self.bare.clone_from(&self.into);
         for tool in tools {
             let v = across(&point.volts, tool.ends);
             let Tangent { amps, siemens } = match tool.law {
@@ -143,6 +150,7 @@ impl Balance {
         }
         // Ground takes whatever comes.
         self.into[still.pattern.n] = 0.0;
+        self.bare[still.pattern.n] = 0.0;
     }
 
     fn meet(&mut self, [a, b]: PortEnds, amps: f64) {
@@ -173,19 +181,45 @@ impl Balance {
     }
 
     /// Puts into `currents` a bound of what rounding alone may make each place miss: an element's current is
-    /// rounded by at most its slope times the last bits of the voltages it comes from.
-    pub(super) fn rounding(&self, still: Still, volts: &[f64], currents: &mut [f64]) {
+    /// rounded by its slope times the last bits of the voltages it comes from, and by a few last bits of its own.
+    /// The tools' own is put into `tool_amps`.
+    pub(super) fn rounding(
+        &self,
+        still: Still,
+        tools: &[ToolRow],
+        point: &Point,
+        currents: &mut [f64],
+        tool_amps: &mut Vec<f64>,
+    ) {
         currents.fill(0.0);
-        let curves = still
-            .curves()
-            .zip(&self.slopes)
-            .map(|((ends, _), &siemens)| (ends, siemens, 0.0));
-        for (ends, siemens, emf_v) in still.lines().chain(curves) {
-            let [a, b] = ends.map(|end| end as usize);
-            let amps = f64::EPSILON * siemens * (volts[a].abs() + volts[b].abs() + f64::abs(emf_v));
-            currents[a] += amps;
-            currents[b] += amps;
+        let volts = &point.volts;
+        let bound = |[a, b]: PortEnds, siemens: f64, emf_v: f64, amps: f64| {
+            let sizes = volts[a as usize].abs() + volts[b as usize].abs() + emf_v.abs();
+            f64::EPSILON * (siemens * sizes + LAW_BITS * amps.abs())
+        };
+        let mut add = |[a, b]: PortEnds, amps: f64| {
+            currents[a as usize] += amps;
+            currents[b as usize] += amps;
+        };
+        for ((ends, siemens, emf_v), &amps) in still.lines().zip(&point.amps) {
+            add(ends, bound(ends, siemens, emf_v, amps));
+        }
+        for ((element, _), &siemens) in still.tables.curved.iter().zip(&self.slopes) {
+            let ends = still.pattern.ends[*element as usize];
+            add(
+                ends,
+                bound(ends, siemens, 0.0, point.amps[*element as usize]),
+            );
         }
         currents[still.pattern.n] = 0.0;
+        tool_amps.clear();
+        for ((tool, &siemens), &amps) in tools.iter().zip(&self.tool_slopes).zip(&point.tool_amps) {
+            let emf_v = if let Law::Line { emf_v, .. } = tool.law {
+                emf_v
+            } else {
+                0.0
+            };
+            tool_amps.push(bound(tool.ends, siemens, emf_v, amps));
+        }
     }
 }

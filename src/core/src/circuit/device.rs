@@ -264,20 +264,18 @@ fn filament(v: f64, cold_ohms: f64, scale_v2: f64) -> Tangent {
 
 /// Solves `u + R Is (exp(u/n) - 1) = v` for the junction voltage u.
 fn diode(v: f64, saturation_a: f64, slope_v: f64, ohms: f64) -> Tangent {
-    let mut u = v;
-    if v < -40.0 * slope_v {
+    if v + ohms * saturation_a < -40.0 * slope_v {
         // The exponential is less than the last bit of one.
         return Tangent {
             amps: JUNCTION_LEAK_S * v - saturation_a,
             siemens: JUNCTION_LEAK_S,
         };
     }
+    // The left side is convex and rises; from a start above the root, Newton's steps run down to it.
+    let mut u = 0.0;
     if v > 0.0 {
-        // Both bounds lie above the root, where Newton's steps run down to it.
         let bound = slope_v * libm::log1p(v / (ohms * saturation_a));
-        if bound < u {
-            u = bound;
-        }
+        u = if bound < v { bound } else { v };
     }
     let mut amps = saturation_a * libm::expm1(u / slope_v);
     for _ in 0..64 {

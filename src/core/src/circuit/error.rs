@@ -20,7 +20,7 @@ pub enum SolveError {
         elements: Vec<String>,
     },
     /// Contacts that open because they closed and close because they opened: a relay that buzzes.
-    #[error("The circuit never comes to rest: {} keep switching on and off. Look for a coil fed through a contact that it opens itself.", list(.contacts))]
+    #[error("The circuit never comes to rest; switching on and off without end: {}. Look for a coil fed through a contact that it opens itself, or for a voltage that breaks down whenever the contact closes.", list(.contacts))]
     Unsettled {
         /// Names of the contacts that keep moving.
         contacts: Vec<String>,

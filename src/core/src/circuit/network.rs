@@ -33,7 +33,7 @@ pub enum Element {
     },
     /// Thévenin source with its positive pole at `a`: open, `V(a) - V(b)` is `emf_v`.
     Source {
-        /// Open-circuit voltage, within ±100 kV.
+        /// Open-circuit voltage, within ±1 kV.
         emf_v: f64,
         /// Internal resistance.
         ohms: f64,
@@ -41,19 +41,19 @@ pub enum Element {
     /// A regulated supply: as [`Element::Source`], but what it delivers is held between zero and `limit_a`;
     /// it cannot sink. Beyond either limit its current still rises by 0.1 µA a volt.
     LimitedSource {
-        /// Open-circuit voltage, within ±100 kV.
+        /// Open-circuit voltage, within ±1 kV.
         emf_v: f64,
         /// Internal resistance.
         ohms: f64,
-        /// Most it can deliver, 1 nA to 100 kA.
+        /// Most it can deliver, 1 µA to 10 kA.
         limit_a: f64,
     },
     /// A tungsten filament in its steady state: power radiated as T⁴ less that received from surroundings
     /// at the cold temperature, resistance as T^1.2.
     Filament {
-        /// Voltage at which `rated_a` flows, 1 mV to 100 kV.
+        /// Voltage at which `rated_a` flows, 0.1 V to 1 kV.
         rated_v: f64,
-        /// Current at `rated_v`, 1 µA to 10 kA.
+        /// Current at `rated_v`, 0.1 mA to 1 kA.
         rated_a: f64,
         /// Cold resistance as a fraction of the resistance at `rated_v`, 0.01 to 0.99; about a tenth for a
         /// vehicle's lamp.
@@ -62,11 +62,11 @@ pub enum Element {
     /// A junction conducting from `a` to `b`: Shockley's law in series with a resistance, and a leakage of
     /// 1 pA a volt beside them.
     Diode {
-        /// Saturation current, 1e-20 A to 1 A.
+        /// Saturation current, 1e-20 A to 1 mA.
         saturation_a: f64,
-        /// Ideality factor times thermal voltage, 1 mV to 10 V.
+        /// Ideality factor times thermal voltage, 10 mV to 1 V.
         slope_v: f64,
-        /// Series resistance.
+        /// Series resistance, 10 µΩ to 1 MΩ.
         ohms: f64,
     },
     /// A permanent-magnet motor at steady speed ω under a load torque that rises with ω² (a fan):
@@ -74,9 +74,9 @@ pub enum Element {
     FanMotor {
         /// Winding and brush resistance.
         ohms: f64,
-        /// Back-EMF constant k (also N·m per ampere), 1e-9 to 1e6.
+        /// Back-EMF constant k (also N·m per ampere), 1e-6 to 1000.
         volts_per_rad_s: f64,
-        /// Load constant c in N·m·s², 1e-15 to 1e6.
+        /// Load constant c in N·m·s², 1e-12 to 1000.
         load_nms2: f64,
     },
     /// A switched-on transistor with current limiting, the same in both directions. Beyond the limit its
@@ -84,7 +84,7 @@ pub enum Element {
     Limiter {
         /// Resistance below the limit.
         on_ohms: f64,
-        /// Current at which limiting starts, 1 nA to 100 kA.
+        /// Current at which limiting starts, 1 µA to 10 kA.
         limit_a: f64,
     },
     /// A relay contact moved by the size of the current through another element. Where the contact stands is
@@ -92,7 +92,7 @@ pub enum Element {
     Contact {
         /// The element whose current moves the contact. It may not be the contact itself.
         coil: ElementId,
-        /// The contact leaves its rest position at this current or more.
+        /// The contact leaves its rest position at this current or more, 1 nA to 100 kA.
         pull_in_a: f64,
         /// It returns to rest below this current; at most `pull_in_a`.
         drop_out_a: f64,
@@ -128,11 +128,11 @@ impl Structure {
     }
 }
 
-/// Nodes and elements. Copies share their structure, so a copy costs little more than its values.
+/// Nodes and elements. Copies share everything until one of them changes, so a copy costs next to nothing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Network {
     structure: Arc<Structure>,
-    elements: Vec<Element>,
+    elements: Arc<Vec<Element>>,
 }
 
 impl Default for Network {
@@ -150,7 +150,7 @@ impl Network {
                 element_names: Vec::new(),
                 ends: Vec::new(),
             }),
-            elements: Vec::new(),
+            elements: Arc::default(),
         }
     }
 
@@ -166,7 +166,7 @@ impl Network {
         let structure = Arc::make_mut(&mut self.structure);
         structure.element_names.push(name.to_owned());
         structure.ends.push((a, b));
-        self.elements.push(element);
+        Arc::make_mut(&mut self.elements).push(element);
         ElementId((self.elements.len() - 1) as u32)
     }
 
@@ -175,7 +175,10 @@ impl Network {
     /// # Panics
     /// If the element is not of this network.
     pub fn set(&mut self, id: ElementId, element: Element) {
-        self.elements[id.0 as usize] = element;
+        // A solver tells by the shared values whether anything changed.
+        if self.elements[id.0 as usize] != element {
+            Arc::make_mut(&mut self.elements)[id.0 as usize] = element;
+        }
     }
 
     /// An element's present value.
@@ -224,7 +227,7 @@ impl Network {
         &self.structure
     }
 
-    pub(super) fn elements(&self) -> &[Element] {
+    pub(super) fn elements(&self) -> &Arc<Vec<Element>> {
         &self.elements
     }
 }

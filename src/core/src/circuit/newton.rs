@@ -13,6 +13,7 @@ use super::ports::Ports;
 
 /// Share of what Kirchhoff's current law may miss at which iteration stops, well inside the promise.
 const GOAL: f64 = 0.25;
+const PROMISE: f64 = 0.9;
 /// A step shorter than this is not taken: far below what any instrument shows.
 const ERROR_V: f64 = 3e-10;
 /// A step that shrinks less than this against the one before asks for a new factor.
@@ -47,8 +48,9 @@ pub(super) struct Work {
     /// Factor at the present point, where the base's no longer serves.
     fresh: Factor,
     step: Vec<f64>,
-    /// What `step` was the response to.
+    /// What `step` is the response to: currents into the places, and through the tools.
     currents: Vec<f64>,
+    tool_currents: Vec<f64>,
 }
 
 /// A step along Newton's direction or a chord's, not yet taken.
@@ -62,6 +64,12 @@ struct Step {
     tangent: bool,
     /// Slope of the convex function where the step begins, positive for a descent.
     down: f64,
+}
+
+impl Step {
+    fn stalled(&self) -> bool {
+        !self.first && self.shrink >= STALLED
+    }
 }
 
 impl Work {
@@ -139,7 +147,9 @@ impl Work {
             let mut step = self.step(still, labels, factor, before)?;
             step.tangent = renew || !curved;
             let soft_s = self.balance.soft_s;
-            if balanced && soft_s == 0.0 && self.arrived(&step, still, labels, factor)? {
+            // Where rounding allows no better, the promise itself is enough.
+            let kept = balanced || step.stalled() && self.balance.holds(PROMISE);
+            if kept && soft_s == 0.0 && self.arrived(&step, still, tools, labels, factor)? {
                 return Ok(());
             }
             self.go(1.0);
@@ -220,13 +230,13 @@ impl Work {
         factor: Option<&Factor>,
         before: f64,
     ) -> Result<Step, Failure> {
-        self.step.clone_from(&self.balance.into);
-        self.respond(still, labels, factor)?;
+        let first = before.is_infinite();
+        self.respond_to_miss(still, labels, factor, first)?;
         let length_v = longest(&self.step);
         Ok(Step {
             length_v,
             shrink: length_v / before,
-            first: before.is_infinite(),
+            first,
             tangent: false,
             down: -self.descent(),
         })
@@ -237,39 +247,71 @@ impl Work {
         &mut self,
         step: &Step,
         still: Still,
+        tools: &[ToolRow],
         labels: &[Island],
         factor: Option<&Factor>,
     ) -> Result<bool, Failure> {
         if step.length_v <= ERROR_V {
             return Ok(true);
         }
-        if !step.tangent || step.first || step.shrink < STALLED {
+        if !step.tangent || !step.stalled() {
             return Ok(false);
         }
         // More current into a node lowers no voltage: the response to the bounds of all roundings at once is
         // a bound of the response to the roundings.
-        self.balance
-            .rounding(still, &self.point.volts, &mut self.step);
+        self.balance.rounding(
+            still,
+            tools,
+            &self.point,
+            &mut self.currents,
+            &mut self.tool_currents,
+        );
         self.respond(still, labels, factor)?;
         let rounding_v = longest(&self.step);
-        self.step.clone_from(&self.balance.into);
-        self.respond(still, labels, factor)?;
+        self.respond_to_miss(still, labels, factor, step.first)?;
         Ok(step.length_v <= rounding_v)
     }
 
-    /// Replaces the currents in `step` by the voltages they cause, to first order.
+    /// Puts into `step` what would carry off, to first order, what Kirchhoff's law misses.
+    ///
+    /// On a first step each tool's `whole` current is solved for. Where a strong tool lies on a node that else
+    /// hangs on picosiemens, its change would be the small difference of two large numbers. Later it is the
+    /// change: near the answer that is small itself, and so are its roundings.
+    fn respond_to_miss(
+        &mut self,
+        still: Still,
+        labels: &[Island],
+        factor: Option<&Factor>,
+        whole: bool,
+    ) -> Result<(), Failure> {
+        self.currents.clone_from(if whole {
+            &self.balance.bare
+        } else {
+            &self.balance.into
+        });
+        self.tool_currents.clone_from(&self.point.tool_amps);
+        if !whole {
+            self.tool_currents.fill(0.0);
+        }
+        self.respond(still, labels, factor)
+    }
+
+    /// Puts into `step` the voltages that `currents` into the places and `tool_currents` through the tools
+    /// cause, to first order.
     fn respond(
         &mut self,
         still: Still,
         labels: &[Island],
         factor: Option<&Factor>,
     ) -> Result<(), Failure> {
-        self.currents.clone_from(&self.step);
+        self.step.clone_from(&self.currents);
         factor
             .unwrap_or(&self.fresh)
             .solve(still.pattern, &mut self.step);
+        let slopes = &self.balance.tool_slopes;
         let corrected = self.ports.correct(
-            &self.balance.tool_slopes,
+            slopes,
+            &self.tool_currents,
             labels,
             &self.currents,
             &mut self.step,

@@ -87,11 +87,12 @@ impl Ports {
         }
     }
 
-    /// Turns `step`, the factor's answer to the currents `into`, into the answer with tools of the given
-    /// slopes in place. False if the correction has no answer.
+    /// Turns `step`, the factor's answer to the currents `into`, into the answer with tools in place that have
+    /// the given slopes and carry `amps` that `into` leaves out. False if there is no answer.
     pub(super) fn correct(
         &mut self,
         slopes: &[f64],
+        amps: &[f64],
         labels: &[Island],
         into: &[f64],
         step: &mut [f64],
@@ -108,7 +109,7 @@ impl Ports {
                 *self.dense.cell(t, u) = slope * self.transfer[t * count + u];
             }
             *self.dense.cell(t, t) += 1.0;
-            *self.dense.right(t) = slope * (step[a as usize] - step[b as usize]);
+            *self.dense.right(t) = amps[t] + slope * (step[a as usize] - step[b as usize]);
             for (at, &island) in self.lifted.iter().enumerate() {
                 let sign = f64::from(i8::from(labels[a as usize] == island))
                     - f64::from(i8::from(labels[b as usize] == island));

@@ -26,8 +26,8 @@ const KEPT: usize = 4;
 pub struct Solver {
     structure: Arc<Structure>,
     pattern: Arc<Pattern>,
-    /// The values that `tables` and `bases` belong to. Empty while none were accepted.
-    elements: Vec<Element>,
+    /// The values that `tables` and `bases` belong to, once some were accepted.
+    elements: Option<Arc<Vec<Element>>>,
     tables: Tables,
     bases: Vec<Base>,
     work: Work,
@@ -50,7 +50,7 @@ impl Solver {
         Solver {
             structure: net.structure().clone(),
             pattern: Arc::new(Pattern::new(net.structure())),
-            elements: Vec::new(),
+            elements: None,
             tables: Tables::default(),
             bases: Vec::new(),
             work: Work::default(),
@@ -72,16 +72,34 @@ impl Solver {
         self.follow(net)?;
         self.take_tools(net, tools)?;
         let start = state.positions(&self.tables.contacts);
-        let settled = match self.settle_contacts(net, &start, Pace::Together)? {
+        let settled = match self.settle_contacts(net, tools, &start, Pace::Together)? {
             Some(positions) => positions,
             // All moving at once may swap two relays for ever that in truth race, and one of them wins.
-            None => match self.settle_contacts(net, &start, Pace::OneCoil)? {
+            None => match self.settle_contacts(net, tools, &start, Pace::OneCoil)? {
                 Some(positions) => positions,
-                None => return Err(self.unsettled(net, &start)),
+                None => return Err(self.unsettled(net, tools, &start)),
             },
         };
         state.store(&self.tables.contacts, &settled, net.element_count());
         Ok(self.solution(tools, &start, &settled))
+    }
+
+    /// Finds the operating point with every contact held where `state` has it, whatever its coil says: one
+    /// moment of a circuit that [`Solver::solve`] found [`SolveError::Unsettled`].
+    ///
+    /// # Errors
+    /// [`SolveError`] says which; never that the contacts do not settle.
+    pub fn solve_held(
+        &mut self,
+        net: &Network,
+        tools: &[Attachment],
+        state: &State,
+    ) -> Result<Solution, SolveError> {
+        self.follow(net)?;
+        self.take_tools(net, tools)?;
+        let positions = state.positions(&self.tables.contacts);
+        self.settle_point(net, tools, &positions)?;
+        Ok(self.solution(tools, &positions, &positions))
     }
 
     /// Brings what is kept in line with the network.
@@ -90,18 +108,22 @@ impl Solver {
             let (kept, new) = (&self.structure, net.structure());
             if kept.ends != new.ends || kept.node_count() != new.node_count() {
                 self.pattern = Arc::new(Pattern::new(new));
-                self.elements.clear();
+                self.elements = None;
                 self.bases.clear();
             }
             self.structure = new.clone();
         }
-        if self.elements != net.elements() || self.elements.is_empty() {
-            self.elements.clear();
+        let same = self
+            .elements
+            .as_ref()
+            .is_some_and(|kept| Arc::ptr_eq(kept, net.elements()) || kept == net.elements());
+        if !same {
+            self.elements = None;
             self.bases.clear();
             values::check_network(net)?;
             self.tables.fill(net.elements());
-            self.elements.extend_from_slice(net.elements());
         }
+        self.elements = Some(net.elements().clone());
         Ok(())
     }
 
@@ -123,6 +145,7 @@ impl Solver {
     fn settle_contacts(
         &mut self,
         net: &Network,
+        tools: &[Attachment],
         start: &[bool],
         pace: Pace,
     ) -> Result<Option<Vec<bool>>, SolveError> {
@@ -131,7 +154,7 @@ impl Solver {
         let most = 64 + 4 * start.len();
         loop {
             let positions = seen.last().expect("begins with one");
-            self.settle_point(net, positions)?;
+            self.settle_point(net, tools, positions)?;
             let next = answer(
                 &self.tables.contacts,
                 positions,
@@ -149,14 +172,14 @@ impl Solver {
     }
 
     /// Goes round the cycle once more and notes who moves.
-    fn unsettled(&mut self, net: &Network, start: &[bool]) -> SolveError {
+    fn unsettled(&mut self, net: &Network, tools: &[Attachment], start: &[bool]) -> SolveError {
         let contacts = &self.tables.contacts;
         let mut moves = vec![false; contacts.len()];
         let mut seen = vec![start.to_vec()];
         let most = 64 + 4 * start.len();
         loop {
             let positions = seen.last().expect("begins with one").clone();
-            if let Err(error) = self.settle_point(net, &positions) {
+            if let Err(error) = self.settle_point(net, tools, &positions) {
                 return error;
             }
             let next = answer(
@@ -191,7 +214,12 @@ impl Solver {
     }
 
     /// Finds the operating point for given positions, tools included; it is left in `work`.
-    fn settle_point(&mut self, net: &Network, positions: &[bool]) -> Result<(), SolveError> {
+    fn settle_point(
+        &mut self,
+        net: &Network,
+        tools: &[Attachment],
+        positions: &[bool],
+    ) -> Result<(), SolveError> {
         let found = self
             .bases
             .iter()
@@ -218,7 +246,16 @@ impl Solver {
         let settled =
             self.work
                 .settle_with(still, &self.tools, &base.point, &base.factor, &base.labels);
-        settled.map_err(|failure| no_convergence(net, &self.pattern, &base.labels, failure))
+        settled.map_err(|failure| {
+            no_convergence(
+                net,
+                &self.pattern,
+                &base.labels,
+                self.work.ports.merged(),
+                tools,
+                failure,
+            )
+        })
     }
 
     fn base(&mut self, net: &Network, positions: &[bool]) -> Result<Base, SolveError> {
@@ -242,7 +279,16 @@ impl Solver {
         };
         self.work
             .settle(still, &mut base.factor, &mut base.labels)
-            .map_err(|failure| no_convergence(net, &self.pattern, &base.labels, failure))?;
+            .map_err(|failure| {
+                no_convergence(
+                    net,
+                    &self.pattern,
+                    &base.labels,
+                    self.work.ports.merged(),
+                    &[],
+                    failure,
+                )
+            })?;
         base.point.clone_from(&self.work.point);
         Ok(base)
     }
@@ -284,26 +330,33 @@ impl Solver {
     }
 }
 
-/// Names the elements of the island in which the failure lies.
+/// Names the elements of the island in which the failure lies, and the tools on it.
 fn no_convergence(
     net: &Network,
     pattern: &Pattern,
     labels: &[Island],
+    merged: &[Island],
+    tools: &[Attachment],
     failure: Failure,
 ) -> SolveError {
-    let island = labels[failure.place];
-    let inside = |ends: &[u32; 2]| {
-        ends.iter()
-            .any(|&end| end as usize != pattern.n && labels[end as usize] == island)
-    };
-    let names = pattern
+    let island = |place: u32| merged[labels[place as usize] as usize];
+    let failed = island(failure.place as u32);
+    let inside = |end: u32| end as usize != pattern.n && island(end) == failed;
+    let elements = pattern
         .ends
         .iter()
         .enumerate()
-        .filter(|(_, ends)| inside(ends));
+        .filter(|(_, ends)| ends.iter().any(|&end| inside(end)));
+    let elements = elements.map(|(index, _)| net.element_name(ElementId(index as u32)).to_owned());
+    let on_it = |tool: &Attachment| {
+        [tool.a, tool.b]
+            .iter()
+            .any(|end| inside(pattern.place[end.0 as usize]))
+    };
+    let tools = tools.iter().enumerate().filter(|(_, tool)| on_it(tool));
     SolveError::NoConvergence {
-        elements: names
-            .map(|(index, _)| net.element_name(ElementId(index as u32)).to_owned())
+        elements: elements
+            .chain(tools.map(|(index, _)| values::tool_name(index)))
             .collect(),
     }
 }

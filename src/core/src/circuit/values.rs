@@ -4,17 +4,18 @@ use super::error::SolveError;
 use super::network::{Attachment, Element, Network, NodeId};
 use std::ops::RangeInclusive;
 
-/// Below this a voltage's last bit is more than a nanoampere, so that Kirchhoff's law could not be kept.
+/// Below ten microohms a vehicle's voltage's last bit is more than a nanoampere, so that Kirchhoff's law could not be kept.
 const OHMS: RangeInclusive<f64> = 1e-5..=1e12;
-const EMF_V: RangeInclusive<f64> = -1e5..=1e5;
-const LIMIT_A: RangeInclusive<f64> = 1e-9..=1e5;
-const RATED_V: RangeInclusive<f64> = 1e-3..=1e5;
-const RATED_A: RangeInclusive<f64> = 1e-6..=1e4;
+const EMF_V: RangeInclusive<f64> = -1e3..=1e3;
+const LIMIT_A: RangeInclusive<f64> = 1e-6..=1e4;
+const RATED_V: RangeInclusive<f64> = 0.1..=1e3;
+const RATED_A: RangeInclusive<f64> = 1e-4..=1e3;
 const COLD_FRACTION: RangeInclusive<f64> = 0.01..=0.99;
-const SATURATION_A: RangeInclusive<f64> = 1e-20..=1.0;
-const SLOPE_V: RangeInclusive<f64> = 1e-3..=10.0;
-const VOLTS_PER_RAD_S: RangeInclusive<f64> = 1e-9..=1e6;
-const LOAD_NMS2: RangeInclusive<f64> = 1e-15..=1e6;
+const SATURATION_A: RangeInclusive<f64> = 1e-20..=1e-3;
+const JUNCTION_OHMS: RangeInclusive<f64> = 1e-5..=1e6;
+const SLOPE_V: RangeInclusive<f64> = 0.01..=1.0;
+const VOLTS_PER_RAD_S: RangeInclusive<f64> = 1e-6..=1e3;
+const LOAD_NMS2: RangeInclusive<f64> = 1e-12..=1e3;
 const COIL_A: RangeInclusive<f64> = 1e-9..=1e5;
 
 pub(super) fn check_network(net: &Network) -> Result<(), SolveError> {
@@ -41,12 +42,17 @@ pub(super) fn check_tools(tools: &[Attachment], nodes: usize) -> Result<(), Solv
         };
         if let Some(problem) = problem {
             return Err(SolveError::BadValue {
-                element: format!("tool {}", index + 1),
+                element: tool_name(index),
                 problem,
             });
         }
     }
     Ok(())
+}
+
+/// What a tool is called in messages.
+pub(super) fn tool_name(index: usize) -> String {
+    format!("tool {}", index + 1)
 }
 
 fn check_ends((a, b): (NodeId, NodeId), nodes: usize) -> Option<String> {
@@ -91,7 +97,7 @@ fn check_element(element: &Element) -> Option<String> {
         Element::Diode { saturation_a, slope_v, ohms } => {
             outside("a saturation current", saturation_a, "A", &SATURATION_A)
                 .or_else(|| outside("a slope voltage", slope_v, "V", &SLOPE_V))
-                .or_else(|| outside("a series resistance", ohms, "ohms", &OHMS))
+                .or_else(|| outside("a series resistance", ohms, "ohms", &JUNCTION_OHMS))
         }
         Element::FanMotor { ohms, volts_per_rad_s, load_nms2 } => outside("a winding resistance", ohms, "ohms", &OHMS)
             .or_else(|| outside("a back-EMF constant", volts_per_rad_s, "V·s/rad", &VOLTS_PER_RAD_S))

@@ -101,7 +101,11 @@ impl BatterySpec {
         let full = charge.max(0.0).min(1.0);
         let ohms = (2.5 + 6.0 * full * full * full) / self.capacity_ah;
         let towards = (-amps * ohms).max(0.0).min(MOST_POLARISATION_V);
-        let time_s = if towards > volts { POLARISES_S } else { RELAXES_S };
+        let time_s = if towards > volts {
+            POLARISES_S
+        } else {
+            RELAXES_S
+        };
         volts + (towards - volts) * TICK_S / time_s
     }
 

@@ -17,6 +17,9 @@ pub struct Catalogue {
     pub scenarios: BTreeMap<String, Arc<Scenario>>,
 }
 
+/// One test light in twelve has a dead bulb (invented).
+const DEAD_BULB: f64 = 1.0 / 12.0;
+
 /// Why a case could not be drawn.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum DrawError {
@@ -53,6 +56,8 @@ pub struct Case {
     pub arrangements: Arrangements,
     /// Where each slot's part sits: part id to column and row.
     pub slots: BTreeMap<String, (u32, u32)>,
+    /// The test light in the roll has a dead bulb, which only proving it tells.
+    pub(crate) dead_bulb: bool,
     /// Which candidate is behind it; none in a sound car. Never shown before the call.
     candidate: Option<usize>,
     /// Key of the spreads from part to part.
@@ -99,17 +104,25 @@ impl Case {
         let ambient_c = libm::round(low + (high - low) * weather.unit());
         let mut words = Draw::new(&scenario.id, scenario.version, seed, "complaint");
         let complaint = scenario.complaints[words.index(scenario.complaints.len())].clone();
-        let mut layout = Draw::new(&scenario.id, scenario.version, seed, "layout");
+        // A stream for each part, so that a part added to the vehicle moves no other.
+        let layout = |what: &str| {
+            Draw::new(
+                &scenario.id,
+                scenario.version,
+                seed,
+                &format!("layout {what}"),
+            )
+        };
         let mut arrangements = Arrangements::new();
         for (id, part) in &vehicle.parts {
             match &part.kind {
                 Kind::Relay(relay) => {
-                    let order = &relay.arrangements[layout.index(relay.arrangements.len())];
+                    let order = &relay.arrangements[layout(id).index(relay.arrangements.len())];
                     arrangements.insert(id.clone(), order.clone());
                 }
                 Kind::Fuse { .. } => {
                     let mut order = vec!["1".to_owned(), "2".to_owned()];
-                    if layout.index(2) == 1 {
+                    if layout(id).index(2) == 1 {
                         order.swap(0, 1);
                     }
                     arrangements.insert(id.clone(), order);
@@ -117,7 +130,8 @@ impl Case {
                 _ => {}
             }
         }
-        let slots = place_slots(&vehicle, &mut layout);
+        let slots = place_slots(&vehicle, &mut layout("slots"));
+        let dead_bulb = Draw::new(&scenario.id, scenario.version, seed, "tools").unit() < DEAD_BULB;
         let spread = Draw::new(&scenario.id, scenario.version, seed, "spread").next();
         Case {
             scenario,
@@ -127,6 +141,7 @@ impl Case {
             complaint,
             arrangements,
             slots,
+            dead_bulb,
             candidate,
             spread,
         }
@@ -137,6 +152,15 @@ impl Case {
     pub fn with_candidate(&self, index: usize) -> Case {
         Case {
             candidate: Some(index),
+            ..self.clone()
+        }
+    }
+
+    /// The same car with sound tools: what a plan may count on.
+    #[must_use]
+    pub fn with_sound_tools(&self) -> Case {
+        Case {
+            dead_bulb: false,
             ..self.clone()
         }
     }

@@ -85,6 +85,8 @@ pub enum Action {
         /// Part id of the relay whose socket it is.
         socket: String,
     },
+    /// Put a new bulb or fuse into a tool from the drawer of the bench.
+    Renew(ToolKind),
     /// Turn the meter's dial.
     Dial(Dial),
     /// Plug the breakout in at a socket, or take it out.

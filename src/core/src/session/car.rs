@@ -50,6 +50,7 @@ struct Sensor {
 
 #[derive(Clone)]
 struct PressureContact {
+    part: String,
     element: ElementId,
     closes_above: f64,
     opens_below: f64,
@@ -109,7 +110,7 @@ pub(crate) struct Car {
     pub ticks: u64,
     hot_ticks: u32,
     /// The harness is being moved right now.
-    pub shaken: bool,
+    pub shaken: Option<String>,
     relay_of: Arc<BTreeMap<ElementId, String>>,
     key: String,
     pub events: Vec<Observation>,
@@ -177,7 +178,7 @@ impl Car {
             alternator: None,
             ticks: 0,
             hot_ticks: 0,
-            shaken: false,
+            shaken: None,
             relay_of: Arc::default(),
             key,
             events: Vec::new(),
@@ -281,6 +282,7 @@ impl Car {
                         opens_above_kpa,
                     },
                 ) => self.contacts.push(PressureContact {
+                    part: id.clone(),
                     element: *element,
                     closes_above: *closes_above_kpa,
                     opens_below: *opens_below_kpa,
@@ -424,10 +426,17 @@ impl Car {
         self.wired = Wired::build(&case.vehicle, &self.hw, &case.arrangements, &|name| {
             case.tolerance(name)
         });
+        // The elements are the same, in the same order; only two of a relay's joints meet other
+        // blades. So contacts stay where they are.
         self.solver = Solver::new(&self.wired.network);
-        self.state = State::rest(&self.wired.network);
         self.solved_for = None;
+        let closed: Vec<bool> = self.contacts.iter().map(|c| c.closed).collect();
         self.index();
+        for (contact, closed) in self.contacts.iter_mut().zip(closed) {
+            contact.closed = closed;
+        }
+        self.apply_units();
+        self.apply_sensors();
         self.hands_changed()
     }
 
@@ -482,6 +491,10 @@ impl Car {
                         place,
                     });
                 }
+                // One moment of it: the contacts where they are, the currents as they would be.
+                self.solution =
+                    self.solver
+                        .solve_held(&self.wired.network, &self.tools, &self.state)?;
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
             }
@@ -600,7 +613,11 @@ impl Car {
             } else {
                 contact.closed || kpa >= contact.closes_above
             };
-            let value = if contact.closed {
+            let stuck = |what: Wrong| self.hw.acting_in_part(&contact.part).any(|w| *w == what);
+            let closed = (contact.closed || stuck(Wrong::StuckClosed))
+                && !stuck(Wrong::StuckOpen)
+                && !stuck(Wrong::Open);
+            let value = if closed {
                 Element::Resistor { ohms: 0.02 }
             } else {
                 Element::Open
@@ -707,16 +724,23 @@ impl Car {
         let hot = self.hot_ticks >= HOT_TICKS;
         // Shaking makes and breaks in bursts of a few tenths of a second.
         let burst = self.ticks % 23 < 9;
-        let shaken = self.shaken || (self.engine.running() && burst);
+        let running = self.engine.running() && burst;
         let mut changed = false;
-        for state in &mut self.hw.faults {
+        for i in 0..self.hw.faults.len() {
+            let state = &self.hw.faults[i];
             let away = match state.fault.only {
                 None => continue,
                 Some(Condition::Hot) => !hot,
-                Some(Condition::Shaken) => !shaken,
+                // Moving the harness tells only where it is moved.
+                Some(Condition::Shaken) => {
+                    let here = self.shaken.as_deref().is_some_and(|place| {
+                        super::senses::place_of(self, &state.fault.at) == Some(place)
+                    });
+                    !(running || here)
+                }
             };
             changed |= away != state.away;
-            state.away = away;
+            self.hw.faults[i].away = away;
         }
         changed
     }
@@ -767,6 +791,7 @@ impl Car {
         if self.settle_intermittents() {
             let vehicle = self.case.vehicle.clone();
             self.wired.refresh(&vehicle, &self.hw);
+            self.reindex_faults();
             self.apply_slow(true);
         }
         let facts = self.facts();

@@ -1,11 +1,14 @@
 //! What hands do: which actions are possible now, and what each changes.
 
+use std::collections::BTreeSet;
+
 use super::observation::{Observation, Touch};
 use super::points::reach_place;
 use super::refusal::Refusal;
 use super::{Action, Item, MAX_TEXT, MAX_WAIT_TICKS, Session, senses};
 use crate::fault::{Method, Wrong};
 use crate::tools::{Dial, ToolKind};
+use crate::vehicle::hardware::Hardware;
 use crate::vehicle::{Blades, Kind, Role, Station, split_pin};
 
 /// Ticks a starter key is held at most.
@@ -32,7 +35,6 @@ pub(super) fn can_fail(action: &Action) -> bool {
             | Action::HandBack { .. }
             | Action::Uncover(_)
             | Action::Cover(_)
-            | Action::Wait(_)
     )
 }
 
@@ -151,7 +153,15 @@ impl Session {
                 Ok(())
             }
         };
+        self.check_leads(action)?;
         match action {
+            Action::Renew(tool) => {
+                self.tool(*tool)?;
+                if tool.leads().is_empty() {
+                    return Err(Refusal::WrongUse { tool: *tool });
+                }
+                Ok(())
+            }
             Action::Go(station) => already(*station == self.station),
             Action::Set { control, to } => {
                 let Some(data) = vehicle.controls.get(control) else {
@@ -408,20 +418,136 @@ impl Session {
                 target: target.to_owned(),
             });
         }
-        if self.station == Station::Seat && method != Method::Explain {
-            return Err(Refusal::GoFirst {
-                station: Station::Bay,
+        let held = |pin: &str| {
+            self.car
+                .wired
+                .pins
+                .get(pin)
+                .and_then(|p| p.connector.as_ref())
+        };
+        let limits = |connector: &str| {
+            vehicle
+                .connectors
+                .get(connector)
+                .is_some_and(|c| c.off_limits)
+        };
+        let of_part = |part: &str| {
+            vehicle.connectors.values().any(|c| {
+                c.off_limits
+                    && c.pins
+                        .iter()
+                        .any(|p| split_pin(p).is_some_and(|(owner, _)| owner == part))
+            })
+        };
+        if limits(target) || held(target).is_some_and(|c| limits(c)) || (is_part && of_part(target))
+        {
+            return Err(Refusal::OffLimits {
+                what: target.to_owned(),
             });
+        }
+        if method == Method::Replace && self.car.engine.turning() {
+            return Err(Refusal::StopFirst);
+        }
+        if method == Method::Explain || target == "refrigerant" {
+            return Ok(());
+        }
+        match senses::place_of(&self.car, target) {
+            Some(place) => self.place(place),
+            None => Ok(()),
+        }
+    }
+
+    /// What would shut a tool's lead in: the tool must come off first.
+    fn leads_clear(&self, after: &Hardware, uncovered: &BTreeSet<String>) -> Result<(), Refusal> {
+        for (tool, state) in &self.tools {
+            for point in state.leads.values() {
+                let Ok(index) = self.points.find(point) else {
+                    continue;
+                };
+                let place = &self.points.infos[index].place;
+                let station = self
+                    .case
+                    .vehicle
+                    .places
+                    .get(place)
+                    .map_or(self.station, |p| p.station);
+                let reach = |hw: &Hardware, off: &BTreeSet<String>| {
+                    self.points
+                        .reach(index, &self.case.vehicle, hw, station, off)
+                };
+                if reach(&self.car.hw, &self.uncovered).is_ok() && reach(after, uncovered).is_err()
+                {
+                    return Err(Refusal::LeadInTheWay { tool: *tool });
+                }
+            }
         }
         Ok(())
     }
 
+    /// Refuses what would shut a lead into a socket, plug or box.
+    fn check_leads(&self, action: &Action) -> Result<(), Refusal> {
+        let (mut hw, mut uncovered) = (self.car.hw.clone(), self.uncovered.clone());
+        match action {
+            Action::Pull(part) => {
+                if let Some(slot) = hw.slots.get_mut(part) {
+                    slot.out = true;
+                }
+            }
+            Action::Fit { part, .. } => {
+                if let Some(slot) = hw.slots.get_mut(part) {
+                    slot.out = false;
+                }
+            }
+            Action::Repair {
+                target,
+                method: Method::Replace,
+            } => {
+                if let Some(slot) = hw.slots.get_mut(target) {
+                    slot.out = false;
+                }
+            }
+            Action::Plug(connector) => {
+                hw.unplugged.remove(connector);
+            }
+            Action::Unplug(connector) => {
+                hw.unplugged.insert(connector.clone());
+            }
+            Action::Breakout(None) => hw.breakout = None,
+            Action::Cover(cover) => {
+                uncovered.remove(cover);
+            }
+            _ => return Ok(()),
+        }
+        self.leads_clear(&hw, &uncovered)
+    }
+
     /// Carries out an action that [`Session::check`] allows.
     pub(super) fn carry_out(&mut self, action: &Action) -> Result<Vec<Observation>, Refusal> {
+        let mut seen = self.act(action)?;
+        // Whoever changes something with a light or meter parked on the car sees what it shows then.
+        if matches!(
+            action,
+            Action::Set { .. }
+                | Action::Pull(_)
+                | Action::Fit { .. }
+                | Action::Unplug(_)
+                | Action::Plug(_)
+                | Action::Repair { .. }
+        ) {
+            seen.extend(self.readings());
+        }
+        Ok(seen)
+    }
+
+    fn act(&mut self, action: &Action) -> Result<Vec<Observation>, Refusal> {
         match action {
             Action::Go(station) => {
                 self.station = *station;
                 Ok(Vec::new())
+            }
+            Action::Renew(tool) => {
+                self.renew(*tool)?;
+                Ok(std::mem::take(&mut self.car.events))
             }
             Action::Set { control, to } => self.operate(control, to),
             Action::Wait(ticks) => {
@@ -476,11 +602,11 @@ impl Session {
                 });
                 Ok(seen)
             }
-            Action::Wiggle(_) => {
-                self.car.shaken = true;
+            Action::Wiggle(place) => {
+                self.car.shaken = Some(place.clone());
                 let mut seen = self.run(WIGGLE_TICKS)?;
                 seen.extend(self.readings());
-                self.car.shaken = false;
+                self.car.shaken = None;
                 seen.extend(self.run(1)?);
                 Ok(seen)
             }
@@ -584,6 +710,11 @@ impl Session {
                     break;
                 }
             }
+            // What a parked tool showed while the starter was held.
+            if !self.car.engine.running() {
+                let during = self.readings();
+                seen.extend(during);
+            }
             // The key springs back by itself.
             self.car
                 .hw
@@ -642,8 +773,35 @@ impl Session {
     /// Removes what a method puts right at a name; whether anything was.
     fn mend(&mut self, target: &str, method: Method) -> bool {
         let mut any = false;
+        // A stud, bar, splice or joint is put right as a whole: its lugs and terminals with it.
+        let whole = self.case.vehicle.parts.get(target).is_some_and(|p| {
+            matches!(
+                p.kind,
+                Kind::GroundStud { .. }
+                    | Kind::BusBar { .. }
+                    | Kind::Splice { .. }
+                    | Kind::Inline { .. }
+                    | Kind::Battery { .. }
+            )
+        }) && matches!(method, Method::Replace | Method::CleanJoint);
+        let bolted = |at: &str| {
+            let part = split_pin(at).map_or(at, |(p, _)| p);
+            self.case.vehicle.parts.get(part).is_some_and(|p| {
+                matches!(
+                    p.kind,
+                    Kind::GroundStud { .. } | Kind::BusBar { .. } | Kind::Battery { .. }
+                )
+            })
+        };
         for state in &mut self.car.hw.faults {
-            if !state.mended && state.fault.at == target && method.mends(&state.fault.what) {
+            let here = state.fault.at == target
+                || (whole && split_pin(&state.fault.at).is_some_and(|(p, _)| p == target));
+            // Cleaning and tightening also closes a lug that has come off its stud.
+            let mends = method.mends(&state.fault.what)
+                || (method == Method::CleanJoint
+                    && state.fault.what == Wrong::Open
+                    && bolted(&state.fault.at));
+            if !state.mended && here && mends {
                 state.mended = true;
                 any = true;
             }
@@ -653,6 +811,7 @@ impl Session {
 
     fn repair(&mut self, target: &str, method: Method) -> Result<Vec<Observation>, Refusal> {
         self.mend(target, method);
+        let mut turned = false;
         if method == Method::Replace {
             // A new part is plugged in by hand, so its plugs are pushed home.
             let plugs: Vec<String> = self
@@ -672,14 +831,17 @@ impl Session {
                 self.car.hw.unplugged.remove(&plug);
             }
             if let Some(slot) = self.car.hw.slots.get_mut(target) {
+                turned = slot.turned;
                 *slot = crate::vehicle::hardware::SlotState::default();
             }
             self.car.cold_fuse(target);
             self.car.new_unit(target);
-            self.car.rebuild().map_err(|e| Refusal::Unsettled {
-                parts: vec![e.to_string()],
-            })?;
-            self.rejoin()?;
+            if turned {
+                self.car.rebuild().map_err(|e| Refusal::Unsettled {
+                    parts: vec![e.to_string()],
+                })?;
+                self.rejoin()?;
+            }
         }
         if method == Method::Reseat {
             self.car.hw.unplugged.remove(target);

@@ -59,7 +59,9 @@ pub struct Session {
     calls: Vec<(String, Failure)>,
     repairs: Vec<(String, Method)>,
     handed_back: bool,
-    minutes: f64,
+    /// Minutes of actions; waiting is counted in ticks, so that split waits add up the same.
+    acted_minutes: f64,
+    waited_ticks: u64,
     log: Vec<Record>,
 }
 
@@ -72,18 +74,25 @@ impl Session {
         Ok(Session {
             car: Car::new(case.clone())?,
             points: Arc::new(Points::new(&case)),
-            case,
             station: Station::Seat,
             protected: false,
             uncovered: BTreeSet::new(),
             lamp_at: None,
             gauge_on: false,
-            tools: BTreeMap::new(),
+            tools: BTreeMap::from([(
+                ToolKind::TestLight,
+                ToolState {
+                    dead: case.dead_bulb,
+                    ..ToolState::default()
+                },
+            )]),
             dial: Dial::Off,
             calls: Vec::new(),
             repairs: Vec::new(),
             handed_back: false,
-            minutes: 0.0,
+            case,
+            acted_minutes: 0.0,
+            waited_ticks: 0,
             log: Vec::new(),
         })
     }
@@ -112,7 +121,10 @@ impl Session {
         } else {
             self.carry_out(action)?
         };
-        self.minutes += minutes::minutes(&self.case, action);
+        match action {
+            Action::Wait(ticks) => self.waited_ticks += u64::from(*ticks),
+            _ => self.acted_minutes += minutes::minutes(&self.case, action),
+        }
         self.log.push((action.clone(), seen.clone()));
         Ok(seen)
     }
@@ -130,7 +142,7 @@ impl Session {
         let slots = &car.hw.slots;
         View {
             station: self.station,
-            minutes: self.minutes,
+            minutes: self.minutes(),
             ticks: car.ticks,
             controls: car.hw.controls.clone(),
             dash: senses::dash(car),
@@ -210,7 +222,7 @@ impl Session {
 
     /// Job minutes so far.
     pub fn minutes(&self) -> f64 {
-        self.minutes
+        self.acted_minutes + self.waited_ticks as f64 / 600.0
     }
 
     /// Position of a control.
@@ -236,6 +248,16 @@ impl Session {
     /// Faults of the case that are still there, and outputs destroyed on the way. For the grader.
     pub fn still_wrong(&self) -> usize {
         self.car.hw.faults.iter().filter(|f| !f.mended).count() + self.car.hw.dead_outputs.len()
+    }
+
+    /// Outputs of a control unit destroyed on the way. For the grader.
+    pub fn dead_outputs(&self, part: &str) -> usize {
+        self.car
+            .hw
+            .dead_outputs
+            .iter()
+            .filter(|(p, _)| p == part)
+            .count()
     }
 
     /// Fuses of the car that have blown during the session and stand in their slots. For the grader.

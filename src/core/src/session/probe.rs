@@ -27,7 +27,9 @@ pub(crate) struct ToolState {
     pub leads: BTreeMap<Lead, String>,
     /// Its fuse has blown.
     pub blown: bool,
-    heat: FuseHeat,
+    /// Its bulb is dead.
+    pub dead: bool,
+    pub heat: FuseHeat,
 }
 
 /// A tool with both leads on.
@@ -69,14 +71,16 @@ impl Session {
                 at,
                 index: all.len(),
             });
-            all.extend(reading::attachments(
-                *tool,
-                self.dial,
-                state.blown,
-                first,
-                second,
-                ohms_series,
-            ));
+            if !state.dead {
+                all.extend(reading::attachments(
+                    *tool,
+                    self.dial,
+                    state.blown,
+                    first,
+                    second,
+                    ohms_series,
+                ));
+            }
         }
         (all, joined)
     }
@@ -96,7 +100,7 @@ impl Session {
     fn without_meter(&self) -> Vec<Attachment> {
         let mut all = Vec::new();
         for (tool, state) in &self.tools {
-            if *tool == ToolKind::Meter {
+            if *tool == ToolKind::Meter || state.dead {
                 continue;
             }
             if let Some((first, second, _)) = self.nodes(*tool, state) {
@@ -130,6 +134,16 @@ impl Session {
             let count =
                 reading::attachments(j.tool, self.dial, state.blown, j.first, j.second, 1.0).len();
             match j.tool {
+                ToolKind::TestLight if state.dead => {
+                    let (glow, percent) = (crate::tools::Glow::Dark, 0);
+                    shown.push(Observation::Light {
+                        tool: j.tool,
+                        point: j.at.clone(),
+                        glow,
+                        percent,
+                    });
+                    continue;
+                }
                 ToolKind::TestLight | ToolKind::LedLight => {
                     let (glow, percent) =
                         reading::glow(j.tool, &self.car.solution, index, j.first, j.second);
@@ -236,11 +250,27 @@ impl Session {
     }
 
     fn current_through(&self, tool: ToolKind) -> f64 {
+        let conducts = self.tools.get(&tool).is_some_and(|s| {
+            let blown = s.blown && reading::inline_fuse(tool, self.dial).is_some();
+            !s.dead && !blown && !(tool == ToolKind::Meter && self.dial == Dial::Ohms)
+        });
+        if !conducts {
+            return 0.0;
+        }
         let (_, joined) = self.join(0.0);
         joined
             .iter()
             .find(|j| j.tool == tool)
             .map_or(0.0, |j| self.car.solution.tool_current(j.index).abs())
+    }
+
+    /// Puts a new bulb or fuse into a tool.
+    pub(crate) fn renew(&mut self, tool: ToolKind) -> Result<(), Refusal> {
+        let state = self.tools.entry(tool).or_default();
+        state.blown = false;
+        state.dead = false;
+        state.heat = FuseHeat::default();
+        self.rejoin()
     }
 
     /// Puts a lead on a point. The caller has checked that it can.
@@ -369,16 +399,19 @@ impl Session {
     /// Heats the fuses inside tools that carry current.
     fn heat_tools(&mut self) -> Result<(), Refusal> {
         let mut blew = Vec::new();
-        let fused: Vec<ToolKind> = self
+        let fused: Vec<(ToolKind, bool)> = self
             .tools
             .iter()
-            .filter(|(t, s)| {
-                !s.blown && reading::inline_fuse(**t, self.dial).is_some() && s.leads.len() == 2
-            })
-            .map(|(t, _)| *t)
+            .filter(|(t, s)| !s.blown && reading::inline_fuse(**t, self.dial).is_some())
+            .map(|(t, s)| (*t, s.leads.len() == 2))
             .collect();
-        for tool in fused {
-            let amps = self.current_through(tool);
+        for (tool, joined) in fused {
+            // Off the car it cools.
+            let amps = if joined {
+                self.current_through(tool)
+            } else {
+                0.0
+            };
             let fuse = reading::inline_fuse(tool, self.dial);
             if let (Some(state), Some(fuse)) = (self.tools.get_mut(&tool), fuse)
                 && fuse.step(&mut state.heat, amps)

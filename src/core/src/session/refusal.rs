@@ -70,6 +70,11 @@ pub enum Refusal {
         /// Tool.
         tool: ToolKind,
     },
+    /// A lead of this tool would be shut in: take it off first.
+    LeadInTheWay {
+        /// Tool.
+        tool: ToolKind,
+    },
     /// The two leads would be on the same point.
     SamePoint,
     /// The control is already there, the cover already off, the lead already lifted.

@@ -65,7 +65,7 @@ pub(crate) fn sounds(car: &Car) -> std::collections::BTreeSet<(Sound, String)> {
 }
 
 /// The place a fault can be seen at.
-fn place_of<'a>(car: &'a Car, at: &'a str) -> Option<&'a str> {
+pub(crate) fn place_of<'a>(car: &'a Car, at: &'a str) -> Option<&'a str> {
     let vehicle = &car.case.vehicle;
     if let Some(connector) = vehicle.connectors.get(at) {
         return Some(&connector.place);

@@ -257,6 +257,9 @@ fn kind(v: &Vehicle, kind: &Kind, path: &Path, check: &mut Check<'_>) {
                 0.3..=relay.pull_in_v,
                 "V",
             );
+            if let super::Suppression::Resistor(ohms) = relay.suppression {
+                check.number(&at("suppression"), ohms, 50.0..=10_000.0, "Ω");
+            }
             if relay.arrangements.is_empty() {
                 check.refuse(
                     &at("arrangements"),
@@ -439,7 +442,11 @@ fn boxes(v: &Vehicle, check: &mut Check<'_>) {
                 check.refuse(
                     &path.clone().field("at"),
                     "the slot lies outside the box's grid",
-                    format!("columns 0 to {}, rows 0 to {}", b.grid.0 - 1, b.grid.1 - 1),
+                    format!(
+                        "columns 0 to {}, rows 0 to {}",
+                        b.grid.0.saturating_sub(1),
+                        b.grid.1.saturating_sub(1)
+                    ),
                 );
             }
             if let Some(other) = taken.insert(slot.at, &slot.part) {

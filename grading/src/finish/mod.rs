@@ -4,17 +4,22 @@
 //! Knows the kinds of complaint, not the scenarios; gives no points and asks nothing about the
 //! hidden fault.
 
+mod senses;
+#[cfg(test)]
+mod tests;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 use tracebay_core::fault::Method;
 use tracebay_core::scenario::{Case, Shows, Step};
-use tracebay_core::session::{Action, Finding, Observation, Session, Sound, Touch, View};
+use tracebay_core::session::{Action, Observation, Session, Touch, View};
 use tracebay_core::tools::ToolKind;
-use tracebay_core::vehicle::{Acts, Kind, Role};
+use tracebay_core::vehicle::{Kind, Role};
 
 use crate::safety::WatchError;
+use senses::{Sense, senses};
 
 /// One habit, and the step that earned or lost it.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -56,23 +61,6 @@ pub struct Finish {
     pub blown_left_in: Vec<String>,
     /// The car was handed back with all three lines of the work order written.
     pub handed_back: Habit,
-}
-
-/// A way of meeting the complaint.
-#[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Sense {
-    /// Air felt, and there is some.
-    AirFelt,
-    /// Air felt, and there is hardly any: that is the complaint already.
-    AirMissing,
-    /// Air measured with the thermometer.
-    AirMeasured,
-    /// Clutch seen or heard to engage or not.
-    Clutch,
-    /// The load in question looked at, listened at or felt, or heard from where one sits.
-    Load,
-    /// The engine cranked and started, or did not.
-    Started,
 }
 
 /// Seconds in the complaint's state after which delays are over; complaints that show sooner are
@@ -142,7 +130,7 @@ impl FinishWatch {
         }
         self.note_state(&now, action);
         if self.long_enough(&now) {
-            for sense in self.senses(after, action, seen) {
+            for sense in senses(&self.case, after, action, seen) {
                 if self.invaded.is_none() {
                     self.met_before.entry(sense).or_insert(step);
                 }
@@ -290,61 +278,6 @@ impl FinishWatch {
         now.ticks.saturating_sub(since) as f64 >= 10.0 * needed_s
     }
 
-    /// Ways in which this action met the complaint.
-    fn senses(&self, after: &Session, action: &Action, seen: &[Observation]) -> Vec<Sense> {
-        let place_of = |part: &str| {
-            self.case
-                .vehicle
-                .parts
-                .get(part)
-                .map_or("", |p| p.place.as_str())
-        };
-        match &self.case.scenario.symptom.shows {
-            Shows::NoColdAir { .. } => {
-                let clutch = self
-                    .case
-                    .vehicle
-                    .air_conditioning
-                    .as_ref()
-                    .map_or("", |a| place_of(&a.clutch));
-                seen.iter()
-                    .filter_map(|o| air_sense(after, o, clutch))
-                    .collect()
-            }
-            Shows::NoStart => {
-                // Cranking is heard from the seat; nothing more is needed to meet it.
-                let tried = matches!(action, Action::Set { to, .. } if to == "start");
-                tried.then_some(Sense::Started).into_iter().collect()
-            }
-            Shows::Weak { part, .. } | Shows::Unwanted { part } => {
-                let place = place_of(part);
-                let turned_to = match action {
-                    Action::Look(at) | Action::Listen(at) | Action::Feel(at) => {
-                        at == place && !matches!(seen.first(), Some(Observation::TooDark { .. }))
-                    }
-                    _ => false,
-                };
-                (turned_to || self.loud(part))
-                    .then_some(Sense::Load)
-                    .into_iter()
-                    .collect()
-            }
-        }
-    }
-
-    /// Heard from where one stands, whether it sounds or stays silent.
-    fn loud(&self, part: &str) -> bool {
-        self.case.vehicle.parts.get(part).is_some_and(|p| {
-            matches!(
-                p.kind,
-                Kind::Resistor {
-                    acts: Acts::Horn,
-                    ..
-                }
-            )
-        })
-    }
-
     /// The step at which the complaint had been met in full, if it was.
     fn met(&self, met: &BTreeMap<Sense, usize>) -> Option<usize> {
         let at = |s: Sense| met.get(&s).copied();
@@ -394,50 +327,6 @@ impl FinishWatch {
             (false, None) => lost,
         }
     }
-}
-
-/// What an observation says about the air or the clutch.
-fn air_sense(after: &Session, observation: &Observation, clutch: &str) -> Option<Sense> {
-    match observation {
-        Observation::Felt { touch, .. } => match touch {
-            Touch::WarmAir | Touch::CoolAir | Touch::ColdAir => Some(Sense::AirFelt),
-            Touch::NoAir | Touch::WeakAir => Some(Sense::AirMissing),
-            _ => None,
-        },
-        Observation::Temperature { place, .. } => {
-            air_comes_out_at(after, place).then_some(Sense::AirMeasured)
-        }
-        Observation::Seen {
-            place,
-            finding: Finding::PlateStill | Finding::PlateTurns,
-        } if place == clutch => Some(Sense::Clutch),
-        Observation::Heard {
-            sound: Sound::ClutchIn | Sound::ClutchOut,
-            ..
-        } => Some(Sense::Clutch),
-        _ => None,
-    }
-}
-
-/// Whether a hand at a place would feel air or the lack of it, tried on a copy.
-fn air_comes_out_at(session: &Session, place: &str) -> bool {
-    let mut copy = session.clone();
-    copy.perform(&Action::Feel(place.to_owned()))
-        .is_ok_and(|seen| {
-            seen.iter().any(|o| {
-                matches!(
-                    o,
-                    Observation::Felt {
-                        touch: Touch::NoAir
-                            | Touch::WeakAir
-                            | Touch::WarmAir
-                            | Touch::CoolAir
-                            | Touch::ColdAir,
-                        ..
-                    }
-                )
-            })
-        })
 }
 
 /// Opens, moves, joins or replaces something: the car is no longer as the customer brought it.

@@ -1,0 +1,126 @@
+//! Makes what stands in the bay look as the session's view says: belts, plates, caps, and the
+//! readings on the tools.
+
+use bevy::prelude::*;
+use tracebay_core::session::{Finding, Observation};
+use tracebay_core::tools::ToolKind;
+
+use super::Standing;
+use crate::kit::{CapOn, ClutchPlate, Display, Glow, Needle, Seated, SpinRpm};
+use crate::panels::hand;
+use crate::run::AtDesk;
+
+/// Full speed of a cooling fan, turns per minute, for the picture (common practice, no source).
+const FAN_RPM: f32 = 2400.0;
+
+/// Engine, clutch, fans, caps, plugs.
+#[allow(clippy::type_complexity)]
+pub fn car(
+    at_desk: Res<AtDesk>,
+    standing: Res<Standing>,
+    mut things: Query<(
+        Option<&mut SpinRpm>,
+        Option<&mut ClutchPlate>,
+        Option<&mut CapOn>,
+        Option<&mut Seated>,
+    )>,
+) {
+    if !at_desk.is_changed() && !standing.is_changed() {
+        return;
+    }
+    let Some(desk) = &at_desk.0 else { return };
+    let view = desk.view();
+    let vehicle = &desk.session().case().vehicle;
+    let seen_loose = |id: &str| {
+        desk.log().iter().flat_map(|(_, seen)| seen).any(|o| {
+            matches!(o, Observation::Seen { place, finding: Finding::NotSeated } if place == id)
+        })
+    };
+    for (id, part) in &standing.parts {
+        let Ok((spin, plate, cap, seated)) = things.get_mut(part.entity) else {
+            continue;
+        };
+        let engine = view.motion.engine_rpm as f32;
+        if let Some(mut spin) = spin {
+            let rpm = match view.motion.motors.get(id) {
+                Some(share) => *share as f32 * FAN_RPM,
+                None => engine,
+            };
+            spin.set_if_neq(SpinRpm(rpm));
+        }
+        if let Some(mut plate) = plate {
+            plate.set_if_neq(ClutchPlate {
+                engaged: view.motion.clutch_engaged,
+            });
+        }
+        if let Some(mut cap) = cap {
+            let cover = vehicle.places.get(id).and_then(|p| p.cover.as_ref());
+            cap.set_if_neq(CapOn(!cover.is_some_and(|c| view.uncovered.contains(c))));
+        }
+        if let Some(mut seated) = seated {
+            let plugs = vehicle.connectors.iter().filter(|(_, c)| {
+                c.pins
+                    .iter()
+                    .any(|pin| pin.split('.').next() == Some(id.as_str()))
+            });
+            let mut off = false;
+            for (plug, data) in plugs {
+                off |= view.unplugged.contains(plug);
+                // Off its seat shows once it was looked at: evidence is seen by looking.
+                let mended = view.repairs.iter().any(|(t, _)| t == plug || t == id);
+                off |= !mended && (seen_loose(plug) || seen_loose(&data.place));
+            }
+            seated.set_if_neq(Seated(!off));
+        }
+    }
+}
+
+/// Bulb, display and needle.
+pub fn tools(
+    at_desk: Res<AtDesk>,
+    standing: Res<Standing>,
+    mut glows: Query<&mut Glow>,
+    mut displays: Query<&mut Display>,
+    mut needles: Query<&mut Needle>,
+) {
+    if !at_desk.is_changed() && !standing.is_changed() {
+        return;
+    }
+    let Some(desk) = &at_desk.0 else { return };
+    let entity = |name: &str| standing.tools.get(name).map(|p| p.entity);
+    if let Some(mut glow) = entity("test_light").and_then(|e| glows.get_mut(e).ok()) {
+        let percent = hand::current(desk, ToolKind::TestLight)
+            .into_iter()
+            .find_map(|o| match o {
+                Observation::Light { percent, .. } => Some(*percent),
+                _ => None,
+            });
+        glow.set_if_neq(Glow(f32::from(percent.unwrap_or(0)) / 100.0));
+    }
+    if let Some(mut display) = entity("meter").and_then(|e| displays.get_mut(e).ok()) {
+        let text = hand::current(desk, ToolKind::Meter)
+            .into_iter()
+            .find_map(|o| match o {
+                Observation::Meter { display, .. } => {
+                    let (figures, unit) = hand::meter_text(display);
+                    Some(format!("{figures} {unit}"))
+                }
+                _ => None,
+            })
+            .unwrap_or_default();
+        display.set_if_neq(Display(text));
+    }
+    if let Some(mut needle) = entity("gauge").and_then(|e| needles.get_mut(e).ok()) {
+        let kpa = hand::current(desk, ToolKind::Gauge)
+            .into_iter()
+            .find_map(|o| match o {
+                Observation::Gauge { kpa } => Some(*kpa),
+                _ => None,
+            });
+        needle.set_if_neq(Needle((kpa.unwrap_or(0.0) / 800.0).clamp(0.0, 1.0) as f32));
+    }
+    if let Some(mut glow) = entity("lamp").and_then(|e| glows.get_mut(e).ok()) {
+        let on = desk.view().lamp_at.is_some();
+        glow.set_if_neq(Glow(if on { 1.0 } else { 0.0 }));
+    }
+}

@@ -1,0 +1,191 @@
+//! Pointing in the scene: names, highlights, clicks.
+
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+use tracebay_core::tools::ToolKind;
+
+use super::{Standing, casting, fuse_box, leads};
+use crate::desk::{Order, Thing};
+use crate::kit::{Highlight, PickId, PointShow};
+use crate::panels::keyboard;
+use crate::run::paint::Open;
+use crate::run::{Asked, AtDesk, InForce};
+
+/// What the pointer is over.
+#[derive(Resource, Default)]
+pub struct Pointed(pub Option<(Entity, String)>);
+
+fn owner(
+    entity: Entity,
+    ids: &Query<&PickId>,
+    parents: &Query<&ChildOf>,
+) -> Option<(Entity, String)> {
+    let mut at = entity;
+    loop {
+        if let Ok(id) = ids.get(at) {
+            return Some((at, id.0.clone()));
+        }
+        at = parents.get(at).ok()?.parent();
+    }
+}
+
+/// Whether a place in the window, in pixels, lies where the scene is to be seen: panels lie over
+/// the scene's camera.
+fn in_scene(open: &Open, settings: &InForce, at: Vec2) -> bool {
+    let scale = settings.0.text_percent as f32 / 100.0;
+    open.scene
+        .is_some_and(|r| r.contains(crate::egui::pos2(at.x / scale, at.y / scale)))
+}
+
+/// The pointer comes over something.
+pub fn over(
+    event: On<Pointer<Over>>,
+    open: Res<Open>,
+    settings: Res<InForce>,
+    ids: Query<&PickId>,
+    parents: Query<&ChildOf>,
+    mut pointed: ResMut<Pointed>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if !in_scene(&open, &settings, event.pointer_location.position) {
+        return;
+    }
+    if let Some(found) = owner(event.entity, &ids, &parents) {
+        pointed.0 = Some(found);
+        redraw.write(RequestRedraw);
+    }
+}
+
+/// The pointer leaves it.
+pub fn out(
+    event: On<Pointer<Out>>,
+    ids: Query<&PickId>,
+    parents: Query<&ChildOf>,
+    mut pointed: ResMut<Pointed>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if owner(event.entity, &ids, &parents) == pointed.0 {
+        pointed.0 = None;
+        redraw.write(RequestRedraw);
+    }
+}
+
+/// A click: a tool is taken, a point is used, a thing is turned to.
+#[allow(clippy::too_many_arguments)]
+pub fn click(
+    mut event: On<Pointer<Click>>,
+    open: Res<Open>,
+    settings: Res<InForce>,
+    ids: Query<&PickId>,
+    parents: Query<&ChildOf>,
+    standing: Res<Standing>,
+    at_desk: Res<AtDesk>,
+    mut asked: ResMut<Asked>,
+) {
+    let here = in_scene(&open, &settings, event.pointer_location.position);
+    if event.button != PointerButton::Primary || !here {
+        return;
+    }
+    let Some((_, id)) = owner(event.entity, &ids, &parents) else {
+        return;
+    };
+    event.propagate(false);
+    let Some(desk) = &at_desk.0 else { return };
+    if let Some(tool) = id.strip_prefix(casting::TOOL) {
+        let name = tool.split('.').next().unwrap_or(tool);
+        let tools = &desk.session().case().scenario.tools;
+        let found: Option<ToolKind> = tools.iter().copied().find(|t| leads::tool_name(*t) == name);
+        if let Some(tool) = found {
+            asked.0.push(Order::Take(Some(tool)));
+        }
+        return;
+    }
+    if standing.points.contains_key(&id) && desk.session().points().iter().any(|p| p.id == id) {
+        asked.0.push(Order::UsePoint(id));
+        return;
+    }
+    if Thing::find(&desk.session().case().vehicle, &id).is_some() {
+        asked.0.push(Order::Focus(Some(id)));
+    }
+}
+
+/// Points show where the tool in hand can go, where the keyboard is, and where leads are.
+pub fn show_points(
+    at_desk: Res<AtDesk>,
+    standing: Res<Standing>,
+    pointed: Res<Pointed>,
+    mut shows: Query<&mut PointShow>,
+) {
+    if !at_desk.is_changed() && !standing.is_changed() && !pointed.is_changed() {
+        return;
+    }
+    let Some(desk) = &at_desk.0 else { return };
+    let holds_leads = desk.hand.is_some_and(|t| !t.leads().is_empty());
+    let chosen = keyboard::chosen_point(desk);
+    let over = pointed.0.as_ref().map(|(_, id)| id.as_str());
+    for info in desk.session().points() {
+        if !fuse_box::in_scene(info.kind) {
+            continue;
+        }
+        let Some(mut show) = standing
+            .points
+            .get(&info.id)
+            .and_then(|e| shows.get_mut(*e).ok())
+        else {
+            continue;
+        };
+        let used = desk
+            .view()
+            .leads
+            .values()
+            .any(|leads| leads.values().any(|p| *p == info.id));
+        let here = chosen.as_deref() == Some(info.id.as_str()) || over == Some(info.id.as_str());
+        let wanted = if used {
+            PointShow::Touched
+        } else if here {
+            PointShow::Hover
+        } else if holds_leads && desk.session().reach(&info.id).is_ok() {
+            PointShow::Offered
+        } else {
+            PointShow::Idle
+        };
+        show.set_if_neq(wanted);
+    }
+}
+
+/// What is pointed at or turned to is lit up.
+pub fn highlight(
+    at_desk: Res<AtDesk>,
+    standing: Res<Standing>,
+    pointed: Res<Pointed>,
+    lit: Query<Entity, With<Highlight>>,
+    points: Query<&PointShow>,
+    mut commands: Commands,
+) {
+    if !at_desk.is_changed() && !standing.is_changed() && !pointed.is_changed() {
+        return;
+    }
+    let focus = at_desk.0.as_ref().and_then(|d| d.focus.as_ref());
+    let mut wanted: Vec<Entity> = Vec::new();
+    if let Some((entity, _)) = &pointed.0
+        && points.get(*entity).is_err()
+    {
+        wanted.push(*entity);
+    }
+    if let Some(id) = focus {
+        let piece = standing.parts.values().find_map(|p| p.pieces.get(id));
+        wanted.extend(standing.parts.get(id).map(|p| p.entity).or(piece.copied()));
+    }
+    for entity in &lit {
+        if !wanted.contains(&entity) {
+            commands.entity(entity).remove::<Highlight>();
+        }
+    }
+    for entity in wanted {
+        if lit.get(entity).is_err()
+            && let Ok(mut e) = commands.get_entity(entity)
+        {
+            e.insert(Highlight);
+        }
+    }
+}

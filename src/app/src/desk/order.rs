@@ -1,0 +1,69 @@
+//! What a person asks for, wherever they ask it: a panel, a key, a click in the scene, a script.
+
+use tracebay_core::session::Action;
+use tracebay_core::tools::ToolKind;
+
+use crate::settings::Settings;
+
+/// One wish. Panels only collect orders; the plugins carry them out.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Order {
+    /// Do something to the car.
+    Do(Action),
+    /// Take a tool in the hand, or lay it back.
+    Take(Option<ToolKind>),
+    /// Turn to a thing (part, place, connector, control), or to nothing.
+    Focus(Option<String>),
+    /// Turn to the next or previous thing within reach.
+    FocusStep(i32),
+    /// What pointing at a point with the tool in hand does.
+    UsePoint(String),
+    /// Stop or run the car's time.
+    Pause(bool),
+    /// Leave a line where lines appear.
+    Tell(String),
+    /// Show another screen.
+    Open(Screen),
+    /// Begin a case.
+    Begin {
+        /// Scenario id.
+        scenario: String,
+        /// Seed; one is drawn if absent.
+        seed: Option<u64>,
+    },
+    /// Go on with a recorded attempt, by its name in the save folder.
+    Resume(String),
+    /// Put the attempt aside and begin the same scenario again.
+    Again {
+        /// With the same seed.
+        same_seed: bool,
+    },
+    /// Put the attempt aside.
+    Leave,
+    /// Try again to keep what could not be kept.
+    Retry,
+    /// Go on without keeping anything.
+    GoOnUnkept,
+    /// Change the settings.
+    Settings(Box<Settings>),
+    /// End the program.
+    Quit,
+}
+
+/// Screens.
+#[derive(Copy, Clone, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Screen {
+    /// Name of the program and where to go.
+    #[default]
+    Title,
+    /// Which case.
+    Choose,
+    /// What the customer says, and the cautions.
+    Slip,
+    /// At the car.
+    Work,
+    /// How it went.
+    Debrief,
+    /// Settings.
+    Settings,
+}

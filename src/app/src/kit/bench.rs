@@ -1,0 +1,231 @@
+//! Things of the relay bench: supply, bulb holder, relay stand.
+//!
+//! Frame: they stand on y = 0 with their face towards +z.
+
+use super::display::{Screen, screen};
+use super::follow::Glows;
+use super::labels;
+use super::material::{KitAssets, Mat};
+use super::part::{PartBuilder, SpawnedPart};
+use super::relay::{RelaySize, relay_blades, relay_case};
+use super::solids::*;
+use super::state::{Display, Glow};
+use bevy::prelude::*;
+
+/// A binding post with its socket on top.
+fn post(b: &mut PartBuilder, at: Vec3, colour: [u8; 3]) {
+    b.add(
+        Mat::Gloss(colour),
+        lathe(
+            &[
+                (0.008, 0.0),
+                (0.008, 0.004),
+                (0.006, 0.006),
+                (0.0075, 0.010),
+                (0.0075, 0.018),
+                (0.003, 0.019),
+                (0.0, 0.019),
+            ],
+            18,
+        )
+        .mv(at.x, at.y, at.z),
+    );
+    b.add(
+        Mat::Brass,
+        cylinder(0.0026, 0.006, 12, 0.0008).mv(at.x, at.y + 0.017, at.z),
+    );
+}
+
+fn letters(b: &mut PartBuilder, kit: &mut KitAssets, text: &str, height: f32, at: Transform) {
+    let m = labels::lettering(kit, text, [236, 236, 230]);
+    b.add_own(
+        m,
+        decal(height * labels::lettering_aspect(text), height).at(at),
+    );
+}
+
+/// A small bench supply. State [`Display`]. Anchors `plus`, `minus`.
+pub fn supply(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> SpawnedPart {
+    let mut b = PartBuilder::new();
+    b.add(
+        Mat::Satin([64, 72, 80]),
+        rounded_box(Vec3::new(0.17, 0.10, 0.14), 0.008).mv(0.0, 0.054, 0.0),
+    );
+    b.add(
+        Mat::Plastic([28, 29, 32]),
+        rounded_box(Vec3::new(0.16, 0.088, 0.008), 0.003).mv(0.0, 0.054, 0.07),
+    );
+    for s in [-1.0f32, 1.0] {
+        for z in [-0.05f32, 0.05] {
+            b.add(
+                Mat::Rubber,
+                cylinder(0.009, 0.006, 12, 0.002).mv(0.07 * s, 0.0, z),
+            );
+        }
+        for k in 0..6 {
+            b.add(
+                Mat::Void,
+                block(Vec3::new(0.001, 0.004, 0.08)).mv(0.085 * s, 0.03 + k as f32 * 0.011, -0.01),
+            );
+        }
+    }
+    for (name, x, colour, sign) in [
+        ("minus", -0.045f32, [30, 30, 32], "-"),
+        ("plus", 0.045, [190, 36, 34], "+"),
+    ] {
+        post(&mut b, Vec3::new(x, 0.104, 0.035), colour);
+        letters(
+            &mut b,
+            kit,
+            sign,
+            0.014,
+            Transform::from_xyz(x + 0.018, 0.1042, 0.035)
+                .with_rotation(Quat::from_rotation_x(-std::f32::consts::FRAC_PI_2)),
+        );
+        b.anchor_out(name, Vec3::new(x, 0.128, 0.035), Vec3::Y);
+    }
+    b.add(
+        Mat::Gloss([40, 42, 46]),
+        cylinder(0.013, 0.014, 22, 0.003)
+            .turn(Vec3::X, 90.0)
+            .mv(0.058, 0.062, 0.074),
+    );
+    letters(
+        &mut b,
+        kit,
+        "BENCH SUPPLY 12V 5A",
+        0.009,
+        Transform::from_xyz(-0.015, 0.026, 0.0742),
+    );
+    let part = b.spawn(commands, kit, at, None);
+    commands
+        .entity(part.entity)
+        .insert(Display("12.0 V".into()));
+    let (material, shows) = screen(
+        kit,
+        part.entity,
+        Screen {
+            width: 192,
+            height: 72,
+            paper: [16, 12, 12],
+            ink: [255, 80, 50],
+        },
+        1.2,
+    );
+    let mesh = kit
+        .meshes
+        .add(decal(0.08, 0.03).mv(-0.02, 0.067, 0.0744).to_mesh());
+    commands.spawn((
+        Mesh3d(mesh),
+        MeshMaterial3d(material),
+        ChildOf(part.entity),
+        shows,
+    ));
+    part
+}
+
+/// A lamp in a holder on a small board. State [`Glow`]. Anchors `1`, `2`.
+pub fn bulb_holder(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> SpawnedPart {
+    let mut b = PartBuilder::new();
+    b.add(
+        Mat::Satin([150, 112, 70]),
+        rounded_box(Vec3::new(0.12, 0.014, 0.07), 0.003).mv(0.0, 0.007, 0.0),
+    );
+    b.add(
+        Mat::Plastic([30, 30, 32]),
+        lathe(
+            &[
+                (0.0, 0.0),
+                (0.019, 0.0),
+                (0.019, 0.012),
+                (0.014, 0.016),
+                (0.0, 0.016),
+            ],
+            22,
+        )
+        .mv(0.0, 0.014, 0.0),
+    );
+    b.add(
+        Mat::Brass,
+        cylinder(0.0085, 0.014, 18, 0.001).mv(0.0, 0.028, 0.0),
+    );
+    for (name, x) in [("1", -0.042f32), ("2", 0.042)] {
+        post(&mut b, Vec3::new(x, 0.014, 0.0), [60, 62, 66]);
+        b.anchor_out(name, Vec3::new(x, 0.038, 0.0), Vec3::Y);
+    }
+    let part = b.spawn(commands, kit, at, None);
+    commands.entity(part.entity).insert(Glow(0.0));
+    let glass = kit.own(Mat::Clear([250, 246, 236], 110));
+    let mesh = kit.mesh("bench bulb", || {
+        lathe(
+            &[
+                (0.007, 0.040),
+                (0.011, 0.050),
+                (0.0125, 0.060),
+                (0.010, 0.070),
+                (0.0, 0.0745),
+            ],
+            20,
+        )
+        .to_mesh()
+    });
+    commands.spawn((
+        Mesh3d(mesh),
+        MeshMaterial3d(glass),
+        ChildOf(part.entity),
+        bevy::light::NotShadowCaster,
+        Glows {
+            owner: part.entity,
+            colour: LinearRgba::rgb(14.0, 11.0, 6.0),
+        },
+    ));
+    part
+}
+
+/// A relay held upside down on a board, its blades up and named, so that each
+/// can be touched. Anchors by terminal name.
+pub fn relay_stand(kit: &mut KitAssets, size: RelaySize, changeover: bool) -> PartBuilder {
+    let mut b = PartBuilder::new();
+    let case = relay_case(size);
+    b.add(
+        Mat::Satin([150, 112, 70]),
+        rounded_box(Vec3::new(0.13, 0.014, 0.12), 0.003).mv(0.0, 0.007, 0.0),
+    );
+    for s in [-1.0f32, 1.0] {
+        b.add(
+            Mat::Plastic([40, 42, 46]),
+            rounded_box(Vec3::new(0.006, 0.018, case.z * 0.7), 0.0016).mv(
+                s * (case.x * 0.5 + 0.003),
+                0.022,
+                0.0,
+            ),
+        );
+    }
+    let relay = super::relay::relay(kit, size, changeover, [30, 30, 33], "R4-40");
+    let top = 0.014 + case.y;
+    // Upside down about x: blades up, the first terminal stays towards the reader.
+    b.absorb(
+        relay,
+        Transform::from_xyz(0.0, top, 0.0)
+            .with_rotation(Quat::from_rotation_x(std::f32::consts::PI)),
+    );
+    for blade in relay_blades(size, changeover) {
+        let at = Vec3::new(blade.at.x, top + 0.011, blade.at.y);
+        let outward = Vec3::new(blade.at.x, 0.0, blade.at.y);
+        let flag = if outward.length() < 0.003 {
+            Vec3::new(0.042, 0.0145, 0.036)
+        } else {
+            outward.normalize() * 0.042 + Vec3::Y * 0.0145
+        };
+        letters(
+            &mut b,
+            kit,
+            &blade.name,
+            0.014,
+            Transform::from_translation(flag)
+                .with_rotation(Quat::from_rotation_x(-std::f32::consts::FRAC_PI_2)),
+        );
+        b.anchor_out(&blade.name, at, Vec3::Y);
+    }
+    b
+}

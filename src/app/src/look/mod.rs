@@ -1,0 +1,6 @@
+//! How things look: colours, fonts, egui styles. Knows nothing of cars or screens.
+
+pub mod palette;
+pub mod theme;
+
+pub use palette::Palette;

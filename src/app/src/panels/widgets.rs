@@ -1,0 +1,177 @@
+//! Small pieces that several panels use, each with a name for those who do not see it.
+
+use super::Cx;
+use crate::egui::{
+    self, Align, Button, Color32, Key, Layout, Response, RichText, Stroke, Ui, WidgetInfo,
+    WidgetType,
+};
+use crate::look::theme;
+
+/// A button that carries a key's name at its right edge.
+pub fn key_button(ui: &mut Ui, label: &str, key: Option<&str>) -> Response {
+    let mut button = Button::new(label).wrap();
+    if let Some(key) = key {
+        button = button.shortcut_text(RichText::new(key).small());
+    }
+    let response = ui.add(button);
+    // Without this a reader would say "Look 1" for a button named Look with the key 1.
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, label));
+    if let Some(key) = key {
+        let shortcut = key.to_owned();
+        ui.ctx().accesskit_node_builder(response.id, |node| {
+            node.set_keyboard_shortcut(shortcut);
+        });
+    }
+    response
+}
+
+/// The main button of a screen.
+pub fn main_button(ui: &mut Ui, cx: &Cx<'_>, label: &str) -> Response {
+    let text = RichText::new(label)
+        .font(theme::strong(17.0))
+        .color(cx.look.on_chosen);
+    let button = Button::new(text)
+        .fill(cx.look.chosen)
+        .min_size(egui::vec2(140.0, 38.0));
+    let response = ui.add(button);
+    ring(ui, &response, cx.look.ink);
+    response
+}
+
+/// A second ring for a button whose own colour hides the usual one.
+pub fn ring(ui: &Ui, response: &Response, colour: Color32) {
+    if response.has_focus() {
+        ui.painter().rect_stroke(
+            response.rect.expand(3.0),
+            4,
+            Stroke::new(2.5, colour),
+            egui::StrokeKind::Outside,
+        );
+    }
+}
+
+/// A heading that readers announce as one.
+pub fn heading(ui: &mut Ui, text: &str) -> Response {
+    let response = ui.label(RichText::new(text).heading());
+    ui.ctx().accesskit_node_builder(response.id, |node| {
+        node.set_role(egui::accesskit::Role::Heading);
+    });
+    response
+}
+
+/// A small heading.
+pub fn subheading(ui: &mut Ui, text: &str) -> Response {
+    let response = ui.label(RichText::new(text).font(theme::strong(15.5)));
+    ui.ctx().accesskit_node_builder(response.id, |node| {
+        node.set_role(egui::accesskit::Role::Heading);
+    });
+    response
+}
+
+/// A label and its value in one line, one name to a reader.
+pub fn fact(ui: &mut Ui, soft: Color32, name: &str, value: &str, colour: Color32) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 5.0;
+        let quiet = RichText::new(name).font(theme::narrow(13.5)).color(soft);
+        let loud = RichText::new(value).font(theme::strong(15.0)).color(colour);
+        let a = ui.label(quiet);
+        let b = ui.label(loud);
+        // The name is part of the value's name; alone it would be read twice.
+        ui.ctx()
+            .accesskit_node_builder(a.id, |node| node.set_hidden());
+        let both = format!("{name}: {value}");
+        b.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &both));
+    });
+}
+
+/// Tabs as paper tabs: one is on top. Returns the one chosen now.
+pub fn tabs<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    cx: &Cx<'_>,
+    names: &[(T, String)],
+    chosen: &mut T,
+) -> bool {
+    let mut changed = false;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 3.0;
+        for (tab, name) in names {
+            let on = *tab == *chosen;
+            let text = RichText::new(name).font(if on {
+                theme::strong(15.5)
+            } else {
+                theme::narrow(15.5)
+            });
+            let button = Button::new(text.color(cx.look.ink))
+                .fill(if on {
+                    cx.look.field
+                } else {
+                    cx.look.paper_shade
+                })
+                .corner_radius(egui::CornerRadius {
+                    nw: 6,
+                    ne: 6,
+                    sw: 0,
+                    se: 0,
+                });
+            let response = ui.add(button);
+            response.widget_info(|| WidgetInfo::selected(WidgetType::RadioButton, true, on, name));
+            ui.ctx().accesskit_node_builder(response.id, |node| {
+                node.set_role(egui::accesskit::Role::Tab);
+                node.set_selected(on);
+            });
+            if on {
+                let r = response.rect;
+                ui.painter().line_segment(
+                    [r.left_bottom(), r.right_bottom()],
+                    Stroke::new(3.0, cx.look.chosen),
+                );
+            }
+            if response.clicked() && !on {
+                *chosen = *tab;
+                changed = true;
+            }
+        }
+    });
+    changed
+}
+
+/// A text field with its name above it.
+pub fn field(ui: &mut Ui, name: &str, text: &mut String, rows: usize, most: usize) -> Response {
+    let label = ui.label(RichText::new(name).font(theme::narrow(14.5)));
+    let edit = if rows > 1 {
+        egui::TextEdit::multiline(text).desired_rows(rows)
+    } else {
+        egui::TextEdit::singleline(text)
+    };
+    let response = ui
+        .add(edit.desired_width(f32::INFINITY).char_limit(most))
+        .labelled_by(label.id);
+    if response.has_focus() {
+        ui.painter().rect_stroke(
+            response.rect.expand(1.0),
+            3,
+            Stroke::new(2.5, ui.visuals().widgets.active.bg_stroke.color),
+            egui::StrokeKind::Outside,
+        );
+    }
+    response
+}
+
+/// Whether a key was pressed now while nobody is writing.
+pub fn pressed(ui: &Ui, key: Key) -> bool {
+    !ui.ctx().text_edit_focused() && ui.input(|i| i.modifiers.is_none() && i.key_pressed(key))
+}
+
+/// A heading with something at the right end of its row.
+pub fn headed(ui: &mut Ui, text: &str, large: bool, right: impl FnOnce(&mut Ui)) {
+    ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
+        right(ui);
+        ui.with_layout(Layout::top_down(Align::Min), |ui| {
+            if large {
+                heading(ui, text);
+            } else {
+                subheading(ui, text);
+            }
+        });
+    });
+}

@@ -1,0 +1,118 @@
+//! The running app: one plugin a file, put together here.
+
+pub mod orders;
+pub mod pace;
+pub mod paint;
+pub mod play;
+pub mod shot;
+
+use bevy::log::LogPlugin;
+use bevy::prelude::*;
+use bevy::window::{WindowPlugin, WindowResolution};
+
+use crate::desk::{Desk, Order, Screen};
+use crate::platform::Shelf;
+use crate::settings::Settings;
+use crate::text::Text;
+
+/// Data files and where attempts are kept.
+#[derive(Resource)]
+pub struct OnShelf(pub Shelf);
+
+/// The session in work, if there is one.
+#[derive(Resource, Default)]
+pub struct AtDesk(pub Option<Desk>);
+
+/// What was asked for and not yet carried out.
+#[derive(Resource, Default)]
+pub struct Asked(pub Vec<Order>);
+
+/// The settings in force.
+#[derive(Resource, Clone, Debug)]
+pub struct InForce(pub Settings);
+
+/// The words of the language in force.
+#[derive(Resource)]
+pub struct Spoken(pub Text);
+
+/// The screen shown.
+#[derive(States, Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Shown(pub Screen);
+
+/// Sets of systems of a frame, in their order.
+#[derive(SystemSet, Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Frame {
+    /// Time passes at the car.
+    Time,
+    /// The scene follows the session.
+    Follow,
+}
+
+/// How the app is to be started.
+pub struct Start {
+    /// Files.
+    pub shelf: Shelf,
+    /// Settings of this run.
+    pub settings: Settings,
+    /// Window size in pixels.
+    pub size: (u32, u32),
+    /// Orders to carry out first.
+    pub first: Vec<Order>,
+    /// Picture to save before leaving.
+    pub screenshot: Option<std::path::PathBuf>,
+    /// Steps of a script to work through before leaving.
+    pub play: Option<Vec<play::Step>>,
+}
+
+/// Puts the app together.
+pub fn app(start: Start) -> App {
+    let mut app = App::new();
+    let text = Text::new(start.settings.language);
+    let title = text.get("title-name");
+    let mut resolution = WindowResolution::new(start.size.0, start.size.1);
+    if start.screenshot.is_some() || start.play.is_some() {
+        // Pictures and scripts are in pixels.
+        resolution.set_scale_factor_override(Some(1.0));
+    }
+    app.add_plugins(
+        DefaultPlugins
+            .set(WindowPlugin {
+                primary_window: Some(Window {
+                    title,
+                    name: Some("tracebay".into()),
+                    resolution,
+                    fit_canvas_to_parent: true,
+                    ..default()
+                }),
+                ..default()
+            })
+            .set(LogPlugin {
+                level: bevy::log::Level::WARN,
+                filter: "wgpu=error,naga=error,bevy_egui=error,calloop=error".into(),
+                ..default()
+            }),
+    );
+    app.add_plugins(bevy_egui::EguiPlugin::default())
+        .insert_resource(OnShelf(start.shelf))
+        .insert_resource(InForce(start.settings))
+        .insert_resource(Spoken(text))
+        .init_resource::<AtDesk>()
+        .insert_resource(Asked(start.first))
+        .init_state::<Shown>()
+        .configure_sets(Update, (Frame::Time, Frame::Follow).chain())
+        .add_plugins((
+            paint::PaintPlugin,
+            orders::OrdersPlugin,
+            crate::bridge::BridgePlugin,
+            pace::PacePlugin {
+                steady: start.screenshot.is_some() || start.play.is_some(),
+            },
+        ));
+    if let Some(path) = start.screenshot {
+        app.add_plugins(shot::ShotPlugin { path });
+    }
+    if let Some(steps) = start.play {
+        app.add_plugins(play::PlayPlugin { steps });
+    }
+    app
+}

@@ -1,0 +1,173 @@
+//! Carries out what was asked for, and lets time pass at the car.
+
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+use bevy_egui::EguiPostUpdateSet;
+use tracebay_core::session::Action;
+
+use super::paint::Open;
+use super::{Asked, AtDesk, Frame, InForce, OnShelf, Shown, Spoken};
+use crate::desk::{Book, Desk, Order, Screen};
+use crate::text::Text;
+
+/// Adds the carrying out of orders.
+pub struct OrdersPlugin;
+
+impl Plugin for OrdersPlugin {
+    fn build(&self, app: &mut App) {
+        app.add_systems(Update, let_time_pass.in_set(Frame::Time))
+            // In the frame in which it was asked: the next one shows it done.
+            .add_systems(PostUpdate, carry_out.after(EguiPostUpdateSet::EndPass));
+    }
+}
+
+/// Real time runs at the car while one is there and nothing stands in front of it.
+fn let_time_pass(
+    time: Res<Time<Real>>,
+    shown: Res<State<Shown>>,
+    open: Res<Open>,
+    mut at_desk: ResMut<AtDesk>,
+) {
+    // Not marked as changed by looking: the scene follows changes.
+    let desk = at_desk.bypass_change_detection();
+    let Some(desk) = &mut desk.0 else { return };
+    desk.lines.at(time.elapsed_secs_f64());
+    if shown.get().0 != Screen::Work || open.board.menu {
+        return;
+    }
+    if desk.pass(time.delta_secs_f64()) {
+        at_desk.set_changed();
+    }
+}
+
+#[allow(clippy::too_many_arguments)]
+fn carry_out(
+    mut asked: ResMut<Asked>,
+    mut at_desk: ResMut<AtDesk>,
+    mut shelf: ResMut<OnShelf>,
+    mut settings: ResMut<InForce>,
+    mut spoken: ResMut<Spoken>,
+    mut open: ResMut<Open>,
+    mut next: ResMut<NextState<Shown>>,
+    shown: Res<State<Shown>>,
+    mut redraw: MessageWriter<RequestRedraw>,
+    mut exit: MessageWriter<AppExit>,
+) {
+    if asked.0.is_empty() {
+        return;
+    }
+    redraw.write(RequestRedraw);
+    for order in std::mem::take(&mut asked.0) {
+        if let Some(desk) = &mut at_desk.0
+            && desk.obey(&order)
+        {
+            if matches!(order, Order::Do(Action::HandBack { .. })) && desk.view().handed_back {
+                next.set(Shown(Screen::Debrief));
+            }
+            continue;
+        }
+        match order {
+            Order::Open(screen) => {
+                open.came_from = shown.get().0;
+                open.refresh_recent = true;
+                next.set(Shown(screen));
+            }
+            Order::Begin { scenario, seed } => {
+                let begun = shelf.0.begin(&spoken.0.words, &scenario, seed);
+                settle_in(
+                    begun,
+                    "tell-begin-failed",
+                    &spoken.0,
+                    &mut at_desk,
+                    &mut open,
+                    &mut next,
+                );
+            }
+            Order::Again { same_seed } => {
+                let Some(case) = at_desk.0.as_ref().map(|d| d.session().case().clone()) else {
+                    continue;
+                };
+                put_aside(&mut at_desk);
+                let seed = same_seed.then_some(case.seed);
+                let begun = shelf.0.begin(&spoken.0.words, &case.scenario.id, seed);
+                settle_in(
+                    begun,
+                    "tell-begin-failed",
+                    &spoken.0,
+                    &mut at_desk,
+                    &mut open,
+                    &mut next,
+                );
+            }
+            Order::Resume(name) => {
+                put_aside(&mut at_desk);
+                let (book, told) = match shelf.0.resume(&spoken.0.words, &name) {
+                    Ok((book, told)) => (Ok(book), told),
+                    Err(why) => (Err(why), Vec::new()),
+                };
+                settle_in(
+                    book,
+                    "tell-resume-failed",
+                    &spoken.0,
+                    &mut at_desk,
+                    &mut open,
+                    &mut next,
+                );
+                if let Some(desk) = &mut at_desk.0 {
+                    for sentence in told {
+                        desk.obey(&Order::Tell(sentence));
+                    }
+                    if desk.view().handed_back {
+                        next.set(Shown(Screen::Debrief));
+                    }
+                }
+            }
+            Order::Leave => {
+                put_aside(&mut at_desk);
+                open.board = default();
+                open.refresh_recent = true;
+                next.set(Shown(Screen::Title));
+            }
+            Order::Settings(changed) => {
+                if changed.language != settings.0.language {
+                    spoken.0 = Text::new(changed.language);
+                }
+                settings.0 = *changed;
+                shelf.0.keep_settings(&settings.0);
+            }
+            Order::Quit => {
+                put_aside(&mut at_desk);
+                exit.write(AppExit::Success);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// The time that has passed is written before an attempt is left.
+fn put_aside(at_desk: &mut AtDesk) {
+    if let Some(mut desk) = at_desk.0.take() {
+        desk.settle();
+    }
+}
+
+fn settle_in(
+    begun: Result<Box<dyn Book>, String>,
+    failed: &str,
+    text: &Text,
+    at_desk: &mut AtDesk,
+    open: &mut Open,
+    next: &mut NextState<Shown>,
+) {
+    match begun {
+        Ok(book) => {
+            let desk = Desk::new(book);
+            let fresh = desk.log().is_empty();
+            at_desk.0 = Some(desk);
+            open.board = default();
+            open.trouble = None;
+            next.set(Shown(if fresh { Screen::Slip } else { Screen::Work }));
+        }
+        Err(why) => open.trouble = Some(text.fill(failed, &[("why", (&why).into())])),
+    }
+}

@@ -1,0 +1,219 @@
+//! Draws the screen that is shown, and dresses egui in the settings.
+
+use bevy::camera::{CameraOutputMode, visibility::RenderLayers};
+use bevy::prelude::*;
+use bevy::render::render_resource::BlendState;
+use bevy_egui::{
+    EguiContext, EguiContexts, EguiGlobalSettings, EguiInput, EguiPreUpdateSet,
+    EguiPrimaryContextPass, PrimaryEguiContext,
+};
+
+use super::{Asked, AtDesk, InForce, OnShelf, Shown, Spoken};
+use crate::desk::Screen;
+use crate::egui::{self, LayerId, Ui, UiBuilder};
+use crate::look::{Palette, theme};
+use crate::panels::Cx;
+use crate::screens::{self, RecentAttempt};
+
+/// What lies open on the screens: everything a person has begun but not done.
+#[derive(Resource, Default)]
+pub struct Open {
+    /// At the car.
+    pub board: screens::work::Board,
+    /// Choosing.
+    pub choosing: screens::choose::Choosing,
+    /// Settings.
+    pub setting: screens::settings::Setting,
+    /// Where the settings were opened from.
+    pub came_from: Screen,
+    /// The latest attempts.
+    pub recent: Vec<RecentAttempt>,
+    /// The list of attempts is to be read again.
+    pub refresh_recent: bool,
+    /// Something went wrong, in words.
+    pub trouble: Option<String>,
+    /// The part of the window that is left for the scene, in points.
+    pub scene: Option<egui::Rect>,
+}
+
+#[derive(Resource)]
+struct Dress {
+    palette: Palette,
+    done: Option<(u32, bool, bool)>,
+}
+
+/// Adds the drawing of screens.
+pub struct PaintPlugin;
+
+impl Plugin for PaintPlugin {
+    fn build(&self, app: &mut App) {
+        let open = Open {
+            refresh_recent: true,
+            ..default()
+        };
+        app.insert_resource(open)
+            .insert_resource(Dress {
+                palette: Palette::workshop(),
+                done: None,
+            })
+            .add_systems(
+                PreStartup,
+                camera.before(bevy_egui::EguiStartupSet::InitContexts),
+            )
+            .add_systems(
+                PreUpdate,
+                dress
+                    .after(EguiPreUpdateSet::InitContexts)
+                    .before(EguiPreUpdateSet::BeginPass),
+            )
+            .add_systems(
+                PreUpdate,
+                hear_assistive
+                    .after(EguiPreUpdateSet::ProcessInput)
+                    .before(EguiPreUpdateSet::BeginPass),
+            )
+            .add_systems(Update, read_recent)
+            .add_systems(EguiPrimaryContextPass, paint);
+    }
+}
+
+/// Panels have a camera of their own, so that they are there without a scene and are never
+/// touched by what a scene's camera does to its picture.
+fn camera(mut commands: Commands, mut egui: ResMut<EguiGlobalSettings>) {
+    egui.auto_create_primary_context = false;
+    commands.spawn((
+        PrimaryEguiContext,
+        Camera2d,
+        RenderLayers::none(),
+        Msaa::Off,
+        Camera {
+            order: 10,
+            output_mode: CameraOutputMode::Write {
+                blend_state: Some(BlendState::PREMULTIPLIED_ALPHA_BLENDING),
+                clear_color: ClearColorConfig::None,
+            },
+            clear_color: ClearColorConfig::Custom(Color::NONE),
+            ..default()
+        },
+    ));
+}
+
+fn dress(
+    settings: Res<InForce>,
+    mut dress: ResMut<Dress>,
+    mut contexts: Query<&mut EguiContext, With<PrimaryEguiContext>>,
+) {
+    let s = &settings.0;
+    let wanted = (s.text_percent, s.blue_and_orange, s.calm);
+    if dress.done == Some(wanted) {
+        return;
+    }
+    let Ok(mut context) = contexts.single_mut() else {
+        return;
+    };
+    let ctx = context.get_mut();
+    if dress.done.is_none() {
+        theme::load_fonts(ctx);
+    }
+    dress.palette = if s.blue_and_orange {
+        Palette::blue_and_orange()
+    } else {
+        Palette::workshop()
+    };
+    theme::dress(ctx, &dress.palette, s.calm);
+    ctx.set_zoom_factor(s.text_percent as f32 / 100.0);
+    dress.done = Some(wanted);
+}
+
+/// What a screen reader asks for reaches the panels.
+fn hear_assistive(
+    mut requests: MessageReader<bevy::a11y::ActionRequest>,
+    mut inputs: Query<&mut EguiInput, With<PrimaryEguiContext>>,
+) {
+    let Ok(mut input) = inputs.single_mut() else {
+        requests.clear();
+        return;
+    };
+    for request in requests.read() {
+        let event = egui::Event::AccessKitActionRequest(request.0.clone());
+        input.events.push(event);
+    }
+}
+
+fn read_recent(mut open: ResMut<Open>, shelf: Res<OnShelf>, spoken: Res<Spoken>) {
+    if !open.refresh_recent {
+        return;
+    }
+    open.refresh_recent = false;
+    match shelf.0.recent(&spoken.0.words) {
+        Ok(list) => open.recent = list,
+        Err(why) => {
+            open.recent.clear();
+            let gap = [("why", (&why).into())];
+            open.trouble = Some(spoken.0.fill("tell-recent-failed", &gap));
+        }
+    }
+}
+
+#[allow(clippy::too_many_arguments)]
+fn paint(
+    mut contexts: EguiContexts,
+    shown: Res<State<Shown>>,
+    settings: Res<InForce>,
+    spoken: Res<Spoken>,
+    shelf: Res<OnShelf>,
+    dress: Res<Dress>,
+    mut open: ResMut<Open>,
+    mut at_desk: ResMut<AtDesk>,
+    mut asked: ResMut<Asked>,
+) -> Result {
+    let ctx = contexts.ctx_mut()?.clone();
+    let mut ui = Ui::new(
+        ctx.clone(),
+        "window".into(),
+        UiBuilder::new()
+            .layer_id(LayerId::background())
+            .max_rect(ctx.content_rect()),
+    );
+    let mut cx = Cx {
+        text: &spoken.0,
+        look: &dress.palette,
+        settings: &settings.0,
+        orders: &mut asked.0,
+    };
+    let open = &mut *open;
+    let desk = at_desk.bypass_change_detection().0.as_mut();
+    let before = desk.as_ref().map(|d| d.revision);
+    open.scene = None;
+    if let Some(trouble) = open.trouble.clone()
+        && screens::trouble(&mut ui, &cx, &trouble)
+    {
+        open.trouble = None;
+    }
+    match (shown.get().0, desk) {
+        (Screen::Choose, _) => screens::choose::show(
+            &mut ui,
+            &mut cx,
+            &shelf.0.catalogue,
+            &open.recent,
+            &mut open.choosing,
+        ),
+        (Screen::Settings, _) => {
+            screens::settings::show(&mut ui, &mut cx, &mut open.setting, open.came_from);
+        }
+        (Screen::Slip, Some(desk)) => screens::slip::show(&mut ui, &mut cx, desk),
+        (Screen::Debrief, Some(desk)) => screens::debrief::show(&mut ui, &mut cx, desk),
+        (Screen::Work, Some(desk)) => {
+            let free = screens::work::show(&mut ui, &mut cx, desk, &mut open.board);
+            open.scene = Some(free);
+            if before != Some(desk.revision) {
+                at_desk.set_changed();
+            }
+        }
+        _ => {
+            let first = screens::first_case(&shelf.0.catalogue);
+            screens::title::show(&mut ui, &mut cx, first.as_deref(), &open.recent);
+        }
+    }
+    Ok(())
+}

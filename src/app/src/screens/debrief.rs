@@ -1,0 +1,81 @@
+//! After handing back: what it was, what was called and mended, and the way there.
+
+use super::sheet_of_paper;
+use crate::desk::{Desk, Order, Screen};
+use crate::egui::{RichText, Ui};
+use crate::panels::{Cx, call, say, widgets};
+use tracebay_core::session::Action;
+
+/// Draws it. Asks the case what it was: the call has been made.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
+    sheet_of_paper(ui, cx, 820.0, |ui, cx| {
+        let session = desk.session();
+        let case = session.case();
+        let view = desk.view();
+        widgets::heading(ui, &cx.t("debrief-title"));
+        widgets::subheading(ui, &cx.t("debrief-was"));
+        if let Some(candidate) = case.culprit() {
+            for fault in &candidate.faults {
+                let target = call::target_words(cx, session, &fault.at);
+                let failure = say::failure(cx, fault.what.failure());
+                ui.label(cx.text.fill(
+                    "debrief-fault",
+                    &[("target", (&target).into()), ("failure", (&failure).into())],
+                ));
+            }
+        }
+        widgets::subheading(ui, &cx.t("debrief-called"));
+        if view.calls.is_empty() {
+            ui.label(cx.t("debrief-no-call"));
+        }
+        for (target, failure) in &view.calls {
+            let target = call::target_words(cx, session, target);
+            let failure = say::failure(cx, *failure);
+            ui.label(cx.text.fill(
+                "debrief-fault",
+                &[("target", (&target).into()), ("failure", (&failure).into())],
+            ));
+        }
+        let moves = desk
+            .log()
+            .iter()
+            .filter(|(a, _)| !matches!(a, Action::Wait(_) | Action::Note(_)))
+            .count();
+        ui.label(cx.text.fill(
+            "debrief-spent",
+            &[
+                ("minutes", view.minutes.round().into()),
+                ("budget", case.scenario.budget_minutes.round().into()),
+                ("moves", (moves as f64).into()),
+            ],
+        ));
+        ui.separator();
+        widgets::subheading(ui, &cx.t("debrief-way"));
+        for (i, (action, seen)) in desk.log().iter().enumerate() {
+            if matches!(action, Action::Wait(_)) && seen.is_empty() {
+                continue;
+            }
+            let mut words = format!("{}. {}", i + 1, say::action(cx, desk, action));
+            for o in seen {
+                let seen = say::observation(cx, desk, o);
+                if !seen.is_empty() {
+                    words.push_str(" — ");
+                    words.push_str(&seen);
+                }
+            }
+            ui.add(crate::egui::Label::new(RichText::new(words)).wrap());
+        }
+        ui.add_space(10.0);
+        ui.horizontal_wrapped(|ui| {
+            if widgets::main_button(ui, cx, &cx.t("debrief-next")).clicked() {
+                cx.order(Order::Open(Screen::Choose));
+            }
+            if widgets::key_button(ui, &cx.t("menu-again-new"), None).clicked() {
+                cx.order(Order::Again { same_seed: false });
+            }
+            if widgets::key_button(ui, &cx.t("menu-again-same"), None).clicked() {
+                cx.order(Order::Again { same_seed: true });
+            }
+        });
+    });
+}

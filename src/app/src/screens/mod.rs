@@ -1,0 +1,135 @@
+//! The screens. Like the panels they only draw what is and collect orders.
+
+pub mod choose;
+pub mod debrief;
+pub mod pause;
+pub mod settings;
+pub mod slip;
+pub mod title;
+pub mod work;
+
+use crate::desk::Order;
+use crate::egui::{self, Align, CentralPanel, Frame, Layout, Margin, RichText, ScrollArea, Ui};
+use crate::look::theme;
+use crate::panels::{Cx, widgets};
+
+/// An attempt in the save folder, for lists.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RecentAttempt {
+    /// Name to open it by.
+    pub name: String,
+    /// Scenario id.
+    pub scenario: String,
+    /// Its title, if the scenario is known here.
+    pub title: String,
+    /// Seed.
+    pub seed: u64,
+    /// Actions done.
+    pub actions: u32,
+    /// Job minutes spent.
+    pub minutes: f64,
+    /// Given back.
+    pub done: bool,
+}
+
+/// A sheet of paper in the middle of a dim bench, for all screens but the car.
+pub fn sheet_of_paper(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    width: f32,
+    add: impl FnOnce(&mut Ui, &mut Cx<'_>),
+) {
+    let bench = Frame::new()
+        .fill(cx.look.steel)
+        .inner_margin(Margin::same(0));
+    CentralPanel::default().frame(bench).show(ui, |ui| {
+        ScrollArea::vertical()
+            .auto_shrink([false, false])
+            .show(ui, |ui| {
+                ui.with_layout(Layout::top_down(Align::Center), |ui| {
+                    let room = ui.available_width();
+                    let edge = if room > 700.0 { 28.0 } else { 6.0 };
+                    ui.add_space(edge);
+                    let width = width.min(room - 2.0 * edge);
+                    ui.allocate_ui_with_layout(
+                        egui::vec2(width, 0.0),
+                        Layout::top_down(Align::Min),
+                        |ui| {
+                            Frame::new()
+                                .fill(cx.look.paper)
+                                .corner_radius(3)
+                                .shadow(egui::Shadow {
+                                    offset: [0, 6],
+                                    blur: 24,
+                                    spread: 0,
+                                    color: egui::Color32::from_black_alpha(120),
+                                })
+                                .inner_margin(Margin::symmetric(28, 20))
+                                .show(ui, |ui| {
+                                    ui.set_width(ui.available_width());
+                                    add(ui, cx);
+                                });
+                        },
+                    );
+                    ui.add_space(edge);
+                });
+            });
+    });
+}
+
+/// The latest attempts, each to go on with or to look at again.
+pub fn recent_list(ui: &mut Ui, cx: &mut Cx<'_>, recent: &[RecentAttempt], most: usize) {
+    for attempt in recent.iter().take(most) {
+        ui.horizontal_wrapped(|ui| {
+            let words = cx.text.fill(
+                "recent-entry",
+                &[
+                    ("title", (&attempt.title).into()),
+                    ("seed", (&attempt.seed.to_string()).into()),
+                    ("minutes", attempt.minutes.round().into()),
+                ],
+            );
+            let open = cx.t(if attempt.done {
+                "recent-look"
+            } else {
+                "recent-resume"
+            });
+            let response = widgets::key_button(ui, &open, None);
+            let full = format!("{open}: {words}");
+            response.widget_info(|| {
+                egui::WidgetInfo::labeled(egui::WidgetType::Button, true, full.as_str())
+            });
+            if response.clicked() {
+                cx.order(Order::Resume(attempt.name.clone()));
+            }
+            ui.label(RichText::new(words).font(theme::narrow(15.0)));
+        });
+    }
+}
+
+/// A strip at the top that says what went wrong. True when it is to be closed.
+pub fn trouble(ui: &mut Ui, cx: &Cx<'_>, words: &str) -> bool {
+    let mut close = false;
+    egui::Panel::top("trouble")
+        .frame(
+            Frame::new()
+                .fill(cx.look.paper_shade)
+                .inner_margin(Margin::symmetric(14, 8)),
+        )
+        .show(ui, |ui| {
+            ui.horizontal_wrapped(|ui| {
+                ui.label(RichText::new(format!("⚠ {words}")).color(cx.look.bad));
+                close = widgets::key_button(ui, &cx.t("close"), None).clicked();
+            });
+        });
+    close
+}
+
+/// The easiest case: where a newcomer begins.
+pub fn first_case(catalogue: &tracebay_core::scenario::Catalogue) -> Option<String> {
+    catalogue
+        .scenarios
+        .values()
+        .min_by_key(|s| (s.difficulty, &s.id))
+        .map(|s| s.id.clone())
+}

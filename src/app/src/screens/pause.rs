@@ -1,0 +1,66 @@
+//! The two boxes that come before everything else at the car: the menu, and the question what to
+//! do when an action could not be kept.
+
+use super::work::Board;
+use crate::desk::{Desk, Order, Screen};
+use crate::egui::{Align, Id, Key, Layout, Modal, Ui};
+use crate::look::theme;
+use crate::panels::{Cx, widgets};
+
+/// The menu behind Escape.
+pub fn menu(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
+    let frame = theme::card_frame(cx.look);
+    Modal::new(Id::new("menu"))
+        .frame(frame)
+        .show(ui.ctx(), |ui| {
+            ui.set_width(300.0);
+            widgets::heading(ui, &cx.t("menu-title"));
+            let seed = desk.session().case().seed;
+            ui.label(cx.text.fill(
+                "menu-case",
+                &[
+                    ("title", (&desk.session().case().scenario.title).into()),
+                    ("seed", (&seed.to_string()).into()),
+                ],
+            ));
+            ui.with_layout(Layout::top_down_justified(Align::Min), |ui| {
+                let resume = widgets::main_button(ui, cx, &cx.t("menu-resume"));
+                if ui.memory(|m| m.focused().is_none()) {
+                    resume.request_focus();
+                }
+                if resume.clicked() || ui.input(|i| i.key_pressed(Key::Escape)) {
+                    board.menu = false;
+                    cx.order(Order::Pause(false));
+                }
+                for (key, order) in [
+                    ("menu-settings", Order::Open(Screen::Settings)),
+                    ("menu-again-same", Order::Again { same_seed: true }),
+                    ("menu-again-new", Order::Again { same_seed: false }),
+                    ("menu-leave", Order::Leave),
+                ] {
+                    if widgets::key_button(ui, &cx.t(key), None).clicked() {
+                        cx.order(order);
+                    }
+                }
+            });
+        });
+}
+
+/// An action was done but is not on disk: nothing is shown until the learner decides.
+pub fn not_kept(ui: &mut Ui, cx: &mut Cx<'_>, why: &str) {
+    let frame = theme::card_frame(cx.look);
+    Modal::new(Id::new("not-kept"))
+        .frame(frame)
+        .show(ui.ctx(), |ui| {
+            ui.set_width(360.0);
+            widgets::heading(ui, &cx.t("not-kept-title"));
+            ui.label(why);
+            ui.label(cx.t("not-kept-how"));
+            if widgets::main_button(ui, cx, &cx.t("not-kept-retry")).clicked() {
+                cx.order(Order::Retry);
+            }
+            if widgets::key_button(ui, &cx.t("not-kept-go-on"), None).clicked() {
+                cx.order(Order::GoOnUnkept);
+            }
+        });
+}

@@ -1,0 +1,65 @@
+//! The complaint slip: what the customer says, the weather, and the cautions before work.
+
+use super::sheet_of_paper;
+use crate::desk::{Desk, Order, Screen};
+use crate::egui::{RichText, Ui};
+use crate::look::theme;
+use crate::panels::{Cx, widgets};
+
+/// Cautions that come before any work at a car.
+pub const CAUTIONS: [&str; 7] = [
+    "caution-law",
+    "caution-belts",
+    "caution-hot",
+    "caution-eyes",
+    "caution-refrigerant",
+    "caution-off-limits",
+    "caution-exhaust",
+];
+
+/// Draws it.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
+    sheet_of_paper(ui, cx, 700.0, |ui, cx| {
+        let case = desk.session().case();
+        widgets::heading(ui, &cx.t("slip-title"));
+        theme::card_frame(cx.look).show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            ui.label(RichText::new(&case.vehicle.name).font(theme::strong(17.0)));
+            ui.label(RichText::new(&case.vehicle.about).small());
+            ui.add_space(8.0);
+            ui.label(RichText::new(cx.t("slip-says")).color(cx.look.ink_soft));
+            let says = format!("“{}”", case.complaint);
+            ui.label(RichText::new(says).size(20.0).italics());
+            ui.add_space(8.0);
+            let (value, unit) = cx.settings.temperature.show(case.ambient_c);
+            let outside = format!("{value:.0} {unit}");
+            ui.label(
+                cx.text
+                    .fill("slip-weather", &[("temperature", (&outside).into())]),
+            );
+            let budget = case.scenario.budget_minutes.round();
+            ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
+        });
+        ui.add_space(8.0);
+        widgets::subheading(ui, &cx.t("cautions-title"));
+        for key in CAUTIONS {
+            ui.horizontal_top(|ui| {
+                ui.label(RichText::new("▲").color(cx.look.care));
+                ui.add(crate::egui::Label::new(cx.t(key)).wrap());
+            });
+        }
+        ui.add_space(10.0);
+        ui.horizontal_wrapped(|ui| {
+            let go = widgets::main_button(ui, cx, &cx.t("slip-go"));
+            if ui.memory(|m| m.focused().is_none()) {
+                go.request_focus();
+            }
+            if go.clicked() {
+                cx.order(Order::Open(Screen::Work));
+            }
+            if widgets::key_button(ui, &cx.t("back"), None).clicked() {
+                cx.order(Order::Leave);
+            }
+        });
+    });
+}

@@ -1,0 +1,216 @@
+//! At the car: the scene with the sheet beside it, the state line below, tags and cards over it.
+
+use super::pause;
+use crate::desk::{Desk, Order};
+use crate::egui::{self, Align2, Area, Id, Order as Layer, Panel, Rect, Ui, vec2};
+use crate::look::theme;
+use crate::panels::sheet::Sheet;
+use crate::panels::{
+    Cx, captions, finder, hand, keyboard, points, sheet, state_line, tag, tool_roll,
+};
+
+/// What lies open at the car.
+#[derive(Debug)]
+pub struct Board {
+    /// The job sheet's own state.
+    pub sheet: Sheet,
+    /// The sheet is shown.
+    pub sheet_open: bool,
+    /// The roll's list is open.
+    pub roll_open: bool,
+    /// The finder is open, with what is looked for.
+    pub finder: Option<finder::Finder>,
+    /// The menu behind the pause is open.
+    pub menu: bool,
+    /// Somebody was writing when the last picture was made: a key that leaves a field does only
+    /// that.
+    writing: bool,
+}
+
+impl Default for Board {
+    fn default() -> Self {
+        Board {
+            sheet: Sheet::default(),
+            sheet_open: true,
+            roll_open: false,
+            finder: None,
+            menu: false,
+            writing: false,
+        }
+    }
+}
+
+/// Below this width the sheet covers the scene instead of lying beside it, points.
+const NARROW: f32 = 900.0;
+
+/// Draws everything at the car; returns what is left for the scene.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) -> Rect {
+    if !std::mem::replace(&mut board.writing, ui.ctx().text_edit_focused()) {
+        keys(ui, cx, desk, board);
+    }
+    state_line::show(ui, cx, desk);
+    let width = ui.available_width();
+    let narrow = width < NARROW;
+    if board.sheet_open {
+        let size = if narrow {
+            width - 40.0
+        } else {
+            (width * 0.30).clamp(350.0, 520.0)
+        };
+        Panel::right("job-sheet")
+            .frame(theme::sheet_frame(cx.look))
+            .exact_size(size)
+            .resizable(false)
+            .show(ui, |ui| sheet::show(ui, cx, desk, &mut board.sheet));
+    }
+    let free = ui.available_rect_before_wrap();
+    if !(narrow && board.sheet_open) {
+        over_scene(ui, cx, desk, board, free);
+    }
+    if let Some(why) = desk.not_kept.clone() {
+        pause::not_kept(ui, cx, &why);
+    } else if board.menu {
+        pause::menu(ui, cx, desk, board);
+    }
+    free
+}
+
+fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
+    if board.finder.is_some() || board.menu || desk.not_kept.is_some() {
+        return;
+    }
+    if board.roll_open {
+        // The list has the digits and Escape; the key that opened it closes it.
+        let key = cx.settings.keys.key(crate::desk::keys::KeyAct::Tools);
+        if crate::panels::widgets::pressed(ui, key) {
+            board.roll_open = false;
+        }
+        return;
+    }
+    let pressed = keyboard::read(ui, cx, desk);
+    if pressed.roll {
+        board.roll_open = true;
+    }
+    if pressed.find {
+        board.finder = Some(finder::Finder::default());
+    }
+    if pressed.sheet {
+        board.sheet_open = !board.sheet_open;
+    }
+    if pressed.point != 0
+        && let Some(thing) = desk.thing()
+    {
+        let n = points::shown(desk, &thing).len();
+        if n > 0 {
+            let at = desk.point.min(n - 1) as i64 + i64::from(pressed.point);
+            desk.point = at.rem_euclid(n as i64) as usize;
+            desk.revision += 1;
+        }
+    }
+    if pressed.back {
+        if desk.focus.is_some() {
+            cx.order(Order::Focus(None));
+        } else {
+            board.menu = true;
+            cx.order(Order::Pause(true));
+        }
+    }
+}
+
+fn card(ui: &Ui, id: &str, at: Align2, corner: egui::Pos2, width: f32, add: impl FnOnce(&mut Ui)) {
+    Area::new(Id::new(id))
+        .order(Layer::Middle)
+        .pivot(at)
+        .fixed_pos(corner)
+        .constrain(false)
+        .fade_in(false)
+        .show(ui.ctx(), |ui| {
+            ui.set_width(width);
+            add(ui);
+        });
+}
+
+fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free: Rect) {
+    const EDGE: f32 = 12.0;
+    let width = (free.width() * 0.36).clamp(230.0, 300.0);
+    let look = cx.look.clone();
+    let frame = || theme::steel_frame(&look);
+    // Where there is little height, tag and tool lie beside each other.
+    let low = free.height() < 520.0;
+    let hand_height = match (low, desk.hand.is_some()) {
+        (true, _) => 0.0,
+        (false, true) => 260.0,
+        (false, false) => 44.0,
+    };
+    let height = (free.height() - hand_height - 3.0 * EDGE).max(120.0);
+
+    // Upper left: what one has turned to, or what is within reach.
+    let corner = free.left_top() + vec2(EDGE, EDGE);
+    card(ui, "tag", Align2::LEFT_TOP, corner, width, |ui| {
+        frame().show(ui, |ui| tag::show(ui, cx, desk, height - 24.0));
+    });
+
+    // Lower left: the tool in hand, or the roll.
+    let (pivot, corner) = if low {
+        (
+            Align2::RIGHT_BOTTOM,
+            free.right_bottom() + vec2(-EDGE, -EDGE),
+        )
+    } else {
+        (Align2::LEFT_BOTTOM, free.left_bottom() + vec2(EDGE, -EDGE))
+    };
+    card(ui, "hand", pivot, corner, width, |ui| {
+        if desk.hand.is_some() {
+            let most = free.height() - 80.0;
+            frame().show(ui, |ui| {
+                egui::ScrollArea::vertical()
+                    .id_salt("hand")
+                    .max_height(most)
+                    .show(ui, |ui| hand::show(ui, cx, desk));
+            });
+        }
+        let key = cx.settings.keys.key(crate::desk::keys::KeyAct::Tools);
+        ui.scope(|ui| {
+            theme::on_steel(ui, cx.look);
+            let words = cx.t("roll-open");
+            if crate::panels::widgets::key_button(ui, &words, Some(key.name())).clicked() {
+                board.roll_open = !board.roll_open;
+            }
+        });
+    });
+
+    // Lower right of the scene: what was just seen, heard, refused.
+    let said = (free.width() - width - 3.0 * EDGE).clamp(160.0, 460.0);
+    let (pivot, corner) = if low {
+        (Align2::RIGHT_TOP, free.right_top() + vec2(-EDGE, EDGE))
+    } else {
+        (
+            Align2::RIGHT_BOTTOM,
+            free.right_bottom() + vec2(-EDGE, -EDGE),
+        )
+    };
+    card(ui, "captions", pivot, corner, said, |ui| {
+        captions::show(ui, cx, desk);
+    });
+
+    if board.roll_open {
+        let corner = free.center_top() + vec2(0.0, 60.0);
+        card(ui, "roll", Align2::CENTER_TOP, corner, 320.0, |ui| {
+            frame().show(ui, |ui| {
+                if tool_roll::show(ui, cx, desk) {
+                    board.roll_open = false;
+                }
+            });
+        });
+    }
+    if let Some(mut wanted) = board.finder.take() {
+        let corner = free.center_top() + vec2(0.0, 60.0);
+        let mut close = false;
+        card(ui, "finder", Align2::CENTER_TOP, corner, 360.0, |ui| {
+            frame().show(ui, |ui| close = finder::show(ui, cx, desk, &mut wanted));
+        });
+        if !close {
+            board.finder = Some(wanted);
+        }
+    }
+}

@@ -1,0 +1,187 @@
+//! Cameras and lamps of the workshop, and the inspection lamp's beam.
+
+use super::station::{Places, Station, Viewer};
+use super::surroundings::workshop_light;
+use crate::kit::Glow;
+use bevy::camera::Exposure;
+use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::light::cluster::GlobalClusterSettings;
+use bevy::light::{CascadeShadowConfigBuilder, DirectionalLightShadowMap};
+use bevy::prelude::*;
+
+/// How much work drawing may be.
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Detail {
+    /// No shadows, no smoothing of edges: for machines that draw without a GPU.
+    Low,
+    /// Shadows, smoothed edges.
+    #[default]
+    Medium,
+    /// Finer shadows.
+    High,
+}
+
+/// The lamp over the car that casts the shadows.
+#[derive(Component)]
+pub struct MainLamp;
+
+/// A hand-held inspection lamp's beam; follows its owner's [`Glow`].
+#[derive(Component)]
+pub struct Beam {
+    /// The entity whose glow is followed.
+    pub owner: Entity,
+}
+
+/// Light output of the inspection lamp at full glow, in the scene's lumens.
+const BEAM_LUMENS: f32 = 95_000.0;
+
+/// Spawns the camera at a station.
+pub fn spawn_viewer(
+    commands: &mut Commands,
+    images: &mut Assets<Image>,
+    places: &Places,
+    station: Station,
+) -> Entity {
+    let v = Viewer::at(station, places);
+    let at = v.now.transform();
+    commands
+        .spawn((
+            Camera3d::default(),
+            Projection::Perspective(PerspectiveProjection {
+                fov: v.now.fov,
+                near: 0.01,
+                far: 30.0,
+                ..default()
+            }),
+            at,
+            v,
+            Tonemapping::AcesFitted,
+            Exposure { ev100: 9.7 },
+            workshop_light(images, 900.0),
+            Msaa::Off,
+        ))
+        .id()
+}
+
+/// Spawns the workshop's lamps.
+pub fn spawn_lamps(commands: &mut Commands) {
+    commands.spawn((
+        DirectionalLight {
+            illuminance: 2_600.0,
+            color: Color::srgb(1.0, 0.965, 0.90),
+            shadow_maps_enabled: true,
+            shadow_depth_bias: 0.012,
+            shadow_normal_bias: 0.9,
+            ..default()
+        },
+        Transform::from_xyz(0.9, 2.6, 1.5).looking_at(Vec3::new(0.0, -0.2, 0.0), Vec3::Y),
+        CascadeShadowConfigBuilder {
+            num_cascades: 1,
+            minimum_distance: 0.05,
+            maximum_distance: 3.2,
+            ..default()
+        }
+        .build(),
+        MainLamp,
+    ));
+    // A soft lamp in the cabin, or its dash would lie in the roof's shade.
+    commands.spawn((
+        PointLight {
+            intensity: 14_000.0,
+            color: Color::srgb(1.0, 0.97, 0.92),
+            range: 1.7,
+            radius: 0.2,
+            shadow_maps_enabled: false,
+            ..default()
+        },
+        Transform::from_xyz(0.1, 0.42, -1.62),
+    ));
+    commands.insert_resource(GlobalAmbientLight {
+        brightness: 0.0,
+        ..default()
+    });
+}
+
+/// Spawns the inspection lamp's beam at `at`, shining along its -z.
+pub fn spawn_beam(
+    commands: &mut Commands,
+    owner: Entity,
+    at: Transform,
+    parent: Option<Entity>,
+) -> Entity {
+    let mut e = commands.spawn((
+        SpotLight {
+            intensity: 0.0,
+            color: Color::srgb(0.92, 0.97, 1.0),
+            range: 2.5,
+            radius: 0.01,
+            shadow_maps_enabled: false,
+            inner_angle: 0.22,
+            outer_angle: 0.48,
+            shadow_depth_bias: 0.006,
+            shadow_normal_bias: 0.6,
+            shadow_map_near_z: 0.05,
+            ..default()
+        },
+        at,
+        Beam { owner },
+    ));
+    if let Some(p) = parent {
+        e.insert(ChildOf(p));
+    }
+    e.id()
+}
+
+/// Sorts lamps into screen tiles on the processor: there are two or three, the
+/// browser build does it so anyway, and then all builds look the same.
+pub fn sort_lamps_on_cpu(settings: Option<ResMut<GlobalClusterSettings>>) {
+    if let Some(mut s) = settings {
+        s.gpu_clustering = None;
+    }
+}
+
+/// Brightens and dims beams.
+pub fn shine(
+    changed: Query<(), Changed<Glow>>,
+    glows: Query<&Glow>,
+    detail: Res<Detail>,
+    mut beams: Query<(&Beam, &mut SpotLight)>,
+) {
+    if changed.is_empty() {
+        return;
+    }
+    for (b, mut light) in &mut beams {
+        let g = glows.get(b.owner).map_or(0.0, |g| g.0);
+        let want = g * BEAM_LUMENS;
+        if light.intensity != want {
+            light.intensity = want;
+            light.shadow_maps_enabled = want > 0.0 && *detail != Detail::Low;
+        }
+    }
+}
+
+/// Applies the chosen detail.
+pub fn apply_detail(
+    detail: Res<Detail>,
+    mut commands: Commands,
+    mut lamps: Query<&mut DirectionalLight, With<MainLamp>>,
+    cameras: Query<Entity, With<Viewer>>,
+) {
+    if !detail.is_changed() && cameras.iter().next().is_none() {
+        return;
+    }
+    let (shadow, size, msaa) = match *detail {
+        Detail::Low => (false, 512, Msaa::Off),
+        Detail::Medium => (true, 2048, Msaa::Sample4),
+        Detail::High => (true, 4096, Msaa::Sample4),
+    };
+    for mut l in &mut lamps {
+        if l.shadow_maps_enabled != shadow {
+            l.shadow_maps_enabled = shadow;
+        }
+    }
+    commands.insert_resource(DirectionalLightShadowMap { size });
+    for e in &cameras {
+        commands.entity(e).insert(msaa);
+    }
+}

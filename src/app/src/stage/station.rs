@@ -1,0 +1,306 @@
+//! Where one stands and looks from: the stations, the walk between them, orbit,
+//! zoom and pan with their limits, and a closer look at a part.
+
+use bevy::input::mouse::{AccumulatedMouseMotion, AccumulatedMouseScroll, MouseScrollUnit};
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+
+/// A place to stand.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Station {
+    /// The driver's seat.
+    Seat,
+    /// In front of the open bonnet.
+    #[default]
+    Bay,
+    /// Close over the fuse box.
+    Box,
+    /// At the workbench.
+    Bench,
+}
+
+/// A view: what is looked at, from where round it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct View {
+    /// Point looked at.
+    pub target: Vec3,
+    /// Angle round the target, radians; 0 looks towards -z.
+    pub yaw: f32,
+    /// Angle above the horizon, radians.
+    pub pitch: f32,
+    /// Distance from the target, metres.
+    pub distance: f32,
+    /// Vertical field of view, radians.
+    pub fov: f32,
+}
+
+/// How far a view may be changed at a station.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Largest yaw to either side of the station's own.
+    pub yaw: f32,
+    /// Lowest and highest pitch.
+    pub pitch: (f32, f32),
+    /// Nearest and farthest distance.
+    pub distance: (f32, f32),
+    /// How far the target may be moved, each way.
+    pub pan: Vec3,
+}
+
+/// A station's home view and limits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// View on arrival.
+    pub home: View,
+    /// What may be changed.
+    pub limits: Limits,
+}
+
+/// The stations of a scene.
+#[derive(Resource, Clone, Debug)]
+pub struct Places {
+    /// Driver's seat.
+    pub seat: Place,
+    /// Engine bay.
+    pub bay: Place,
+    /// Fuse box.
+    pub fuse_box: Place,
+    /// Workbench.
+    pub bench: Place,
+}
+
+impl Places {
+    /// The place of a station.
+    pub fn get(&self, s: Station) -> &Place {
+        match s {
+            Station::Seat => &self.seat,
+            Station::Bay => &self.bay,
+            Station::Box => &self.fuse_box,
+            Station::Bench => &self.bench,
+        }
+    }
+}
+
+/// The camera that stands at stations.
+#[derive(Component, Clone, Debug)]
+pub struct Viewer {
+    /// Where one stands.
+    pub station: Station,
+    /// Where the view is now.
+    pub now: View,
+    /// Where it is going.
+    pub goal: View,
+    /// Seconds that a walk takes; 0 jumps (reduced motion).
+    pub walk_seconds: f32,
+    /// The part looked at closely, if any; the limits then leave room for it.
+    pub focused: bool,
+    /// Whether pointer and wheel move the view (the interface sets it false while
+    /// the pointer is over a panel).
+    pub listens: bool,
+}
+
+/// Ask the viewer to walk to a station.
+#[derive(Message, Clone, Copy, Debug)]
+pub struct WalkTo(pub Station);
+
+/// Ask the viewer for a closer look at a place in the world, or to step back.
+#[derive(Message, Clone, Copy, Debug)]
+pub enum LookAt {
+    /// Look at `target` from `distance` metres, from where `from` points (the
+    /// outward direction), if given.
+    Closely {
+        /// Point in the world.
+        target: Vec3,
+        /// Distance, metres.
+        distance: f32,
+        /// Direction from the target to the eye.
+        from: Option<Vec3>,
+    },
+    /// Back to the station's home view.
+    StepBack,
+}
+
+impl View {
+    /// Where the eye is and where it looks.
+    pub fn transform(&self) -> Transform {
+        let dir = Vec3::new(
+            self.yaw.sin() * self.pitch.cos(),
+            self.pitch.sin(),
+            self.yaw.cos() * self.pitch.cos(),
+        );
+        let eye = self.target + dir * self.distance;
+        Transform::from_translation(eye).looking_at(self.target, Vec3::Y)
+    }
+
+    fn towards(&self, goal: &View, f: f32) -> View {
+        let mix = |a: f32, b: f32| a + (b - a) * f;
+        View {
+            target: self.target.lerp(goal.target, f),
+            yaw: mix(self.yaw, goal.yaw),
+            pitch: mix(self.pitch, goal.pitch),
+            distance: mix(self.distance, goal.distance),
+            fov: mix(self.fov, goal.fov),
+        }
+    }
+
+    fn near(&self, o: &View) -> bool {
+        self.target.distance(o.target) < 5e-4
+            && (self.yaw - o.yaw).abs() < 5e-4
+            && (self.pitch - o.pitch).abs() < 5e-4
+            && (self.distance - o.distance).abs() < 5e-4
+            && (self.fov - o.fov).abs() < 5e-4
+    }
+
+    fn clamped(mut self, p: &Place, focused: bool) -> View {
+        let l = &p.limits;
+        self.yaw = self.yaw.clamp(p.home.yaw - l.yaw, p.home.yaw + l.yaw);
+        self.pitch = self.pitch.clamp(l.pitch.0, l.pitch.1);
+        let nearest = if focused {
+            l.distance.0 * 0.35
+        } else {
+            l.distance.0
+        };
+        self.distance = self.distance.clamp(nearest, l.distance.1);
+        let off = (self.target - p.home.target).clamp(-l.pan, l.pan);
+        self.target = p.home.target + off;
+        self
+    }
+}
+
+impl Viewer {
+    /// Standing at a station.
+    pub fn at(station: Station, places: &Places) -> Viewer {
+        let home = places.get(station).home;
+        Viewer {
+            station,
+            now: home,
+            goal: home,
+            walk_seconds: 0.9,
+            focused: false,
+            listens: true,
+        }
+    }
+}
+
+/// Walks and closer looks asked for by messages.
+pub fn hear_requests(
+    mut walks: MessageReader<WalkTo>,
+    mut looks: MessageReader<LookAt>,
+    places: Res<Places>,
+    mut viewers: Query<&mut Viewer>,
+) {
+    let walks: Vec<_> = walks.read().copied().collect();
+    let looks: Vec<_> = looks.read().copied().collect();
+    if walks.is_empty() && looks.is_empty() {
+        return;
+    }
+    for mut v in &mut viewers {
+        for w in &walks {
+            v.station = w.0;
+            v.goal = places.get(w.0).home;
+            v.focused = false;
+        }
+        for look in &looks {
+            let place = places.get(v.station);
+            match look {
+                LookAt::Closely {
+                    target,
+                    distance,
+                    from,
+                } => {
+                    v.focused = true;
+                    let mut goal = v.goal;
+                    goal.target = *target;
+                    goal.distance = *distance;
+                    if let Some(d) = from.and_then(|d| d.try_normalize()) {
+                        goal.pitch = d.y.asin();
+                        if Vec2::new(d.x, d.z).length() > 0.05 {
+                            goal.yaw = d.x.atan2(d.z);
+                        }
+                    }
+                    v.goal = goal.clamped(place, true);
+                }
+                LookAt::StepBack => {
+                    v.focused = false;
+                    v.goal = place.home;
+                }
+            }
+        }
+    }
+}
+
+/// Right button turns, middle button (or shift and right) moves, the wheel comes closer;
+/// arrow keys are left to the interface, which can change [`Viewer::goal`] itself.
+pub fn hear_pointer(
+    buttons: Res<ButtonInput<MouseButton>>,
+    keys: Res<ButtonInput<KeyCode>>,
+    motion: Res<AccumulatedMouseMotion>,
+    scroll: Res<AccumulatedMouseScroll>,
+    places: Res<Places>,
+    mut viewers: Query<&mut Viewer>,
+) {
+    let shift = keys.pressed(KeyCode::ShiftLeft) || keys.pressed(KeyCode::ShiftRight);
+    let turn = buttons.pressed(MouseButton::Right) && !shift;
+    let pan = buttons.pressed(MouseButton::Middle) || buttons.pressed(MouseButton::Right) && shift;
+    let wheel = match scroll.unit {
+        MouseScrollUnit::Line => scroll.delta.y,
+        MouseScrollUnit::Pixel => scroll.delta.y / 60.0,
+    };
+    let moved = motion.delta != Vec2::ZERO && (turn || pan);
+    if !moved && wheel == 0.0 {
+        return;
+    }
+    for mut v in &mut viewers {
+        if !v.listens {
+            continue;
+        }
+        let step = if moved { motion.delta } else { Vec2::ZERO };
+        v.nudge(
+            &places,
+            if turn { step } else { Vec2::ZERO },
+            if pan { step } else { Vec2::ZERO },
+            wheel,
+        );
+    }
+}
+
+impl Viewer {
+    /// Turns (pixels), moves sideways (pixels) and comes closer (notches),
+    /// within the station's limits. For keyboards too.
+    pub fn nudge(&mut self, places: &Places, turn: Vec2, pan: Vec2, closer: f32) {
+        let mut g = self.goal;
+        g.yaw -= turn.x * 0.005;
+        g.pitch += turn.y * 0.005;
+        let t = g.transform();
+        let k = g.distance * 0.0016;
+        g.target += t.right() * (-pan.x * k) + t.up() * (pan.y * k);
+        g.distance *= 0.88f32.powf(closer);
+        self.goal = g.clamped(places.get(self.station), self.focused);
+    }
+}
+
+/// Moves the camera towards its goal; asks for frames only while on its way.
+pub fn walk(
+    time: Res<Time>,
+    mut viewers: Query<(&mut Viewer, &mut Transform, &mut Projection)>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    for (mut v, mut place, mut projection) in &mut viewers {
+        let there = v.now == v.goal;
+        if there && !v.is_added() {
+            continue;
+        }
+        let f = if v.walk_seconds <= 0.0 {
+            1.0
+        } else {
+            1.0 - (-time.delta_secs().min(0.1) * 5.5 / v.walk_seconds).exp()
+        };
+        let next = v.now.towards(&v.goal, f);
+        v.now = if next.near(&v.goal) { v.goal } else { next };
+        *place = v.now.transform();
+        if let Projection::Perspective(p) = &mut *projection {
+            p.fov = v.now.fov;
+        }
+        redraw.write(RequestRedraw);
+    }
+}

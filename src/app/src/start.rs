@@ -1,0 +1,154 @@
+//! From the command line to a running app; and the one sentence where there can be none.
+
+use tracebay_core::session::Action;
+use tracebay_core::vehicle::Station;
+
+use crate::cli::{Cli, GraphicsName, LanguageName, PlaceName, ScreenName};
+use crate::desk::{Order, Screen};
+use crate::platform::{self, Shelf};
+use crate::run::{self, Start, play};
+use crate::settings::{Graphics, Settings};
+use crate::text::{Language, Text};
+
+/// Exit code where the command line or a file is at fault.
+const BAD_INPUT: i32 = 2;
+/// Exit code where the machine cannot show a window.
+const NO_WINDOW: i32 = 3;
+
+/// Runs the app as the command line says.
+pub fn main(cli: Cli) {
+    let shelf = match Shelf::open(cli.data.clone(), cli.save.clone()) {
+        Ok(shelf) => shelf,
+        Err(error) => platform::give_up(&error.to_string(), BAD_INPUT),
+    };
+    let settings = settings(&shelf, &cli);
+    let text = Text::new(settings.language);
+    for problem in &shelf.problems {
+        platform::tell(&problem.to_string());
+    }
+    if let Some(id) = &cli.scenario
+        && let Err(error) = shelf.catalogue.draw(id, cli.seed.unwrap_or(1))
+    {
+        platform::give_up(&text.words.draw_error(&error), BAD_INPUT);
+    }
+    let steps = cli.play.as_ref().map(|path| {
+        let found = platform::read_text(path).and_then(|text| play::read(&text));
+        match found {
+            Ok(steps) => steps,
+            Err(why) => platform::give_up(&format!("{}: {why}", path.display()), BAD_INPUT),
+        }
+    });
+    let no_window = [text.get("no-window-display"), text.get("no-window-driver")];
+    platform::on_panic(move |message| explain(message, &no_window), NO_WINDOW);
+    if !platform::has_display() {
+        platform::give_up(&text.get("no-window-display"), NO_WINDOW);
+    }
+    let size = if cli.size.0 == 0 {
+        (1280, 720)
+    } else {
+        cli.size
+    };
+    run::app(Start {
+        shelf,
+        settings,
+        size,
+        first: first(&cli),
+        screenshot: cli.screenshot,
+        play: steps,
+    })
+    .run();
+}
+
+fn settings(shelf: &Shelf, cli: &Cli) -> Settings {
+    let mut s = shelf.settings();
+    if let Some(language) = cli.language {
+        s.language = match language {
+            LanguageName::En => Language::En,
+            LanguageName::Es => Language::Es,
+        };
+    }
+    if let Some(percent) = cli.text_size {
+        s.text_percent = percent;
+    }
+    if let Some(level) = cli.graphics {
+        s.graphics = match level {
+            GraphicsName::Low => Graphics::Low,
+            GraphicsName::Medium => Graphics::Medium,
+            GraphicsName::High => Graphics::High,
+        };
+    }
+    s.tidied()
+}
+
+fn first(cli: &Cli) -> Vec<Order> {
+    let mut orders = Vec::new();
+    if let Some(scenario) = &cli.scenario {
+        orders.push(Order::Begin {
+            scenario: scenario.clone(),
+            seed: cli.seed,
+        });
+        if let Some(place) = cli.place {
+            orders.push(Order::Open(Screen::Work));
+            let station = match place {
+                PlaceName::Bay => Station::Bay,
+                PlaceName::Box => Station::Box,
+                PlaceName::Bench => Station::Bench,
+                PlaceName::Seat => return orders,
+            };
+            orders.push(Order::Do(Action::Go(station)));
+        }
+    }
+    match cli.screen {
+        Some(ScreenName::Choose) => orders.push(Order::Open(Screen::Choose)),
+        Some(ScreenName::Settings) => orders.push(Order::Open(Screen::Settings)),
+        Some(ScreenName::Title) | None => {}
+    }
+    orders
+}
+
+/// The sentence for a panic of the window or graphics library; none for any other panic, which is
+/// a mistake of ours and must be seen as one.
+fn explain(message: &str, [display, driver]: &[String; 2]) -> Option<String> {
+    const DISPLAY: [&str; 4] = [
+        "event loop",
+        "XOpenDisplay",
+        "neither WAYLAND_DISPLAY",
+        "X11",
+    ];
+    const DRIVER: [&str; 6] = [
+        "Unable to find a GPU",
+        "adapter",
+        "wgpu surface",
+        "Vulkan",
+        "RequestDeviceError",
+        "No wgpu backend",
+    ];
+    let has = |list: &[&str]| list.iter().any(|part| message.contains(part));
+    if has(&DISPLAY) {
+        Some(display.clone())
+    } else if has(&DRIVER) {
+        Some(driver.clone())
+    } else {
+        None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_panics_about_the_window_get_its_sentence() {
+        let sentences = ["display".to_owned(), "driver".to_owned()];
+        let said = |m| explain(m, &sentences);
+        assert_eq!(
+            said("Failed to build event loop: Os(..)").as_deref(),
+            Some("display")
+        );
+        assert_eq!(
+            said("Unable to find a GPU! Make sure").as_deref(),
+            Some("driver")
+        );
+        assert_eq!(said("index out of bounds"), None);
+    }
+}
