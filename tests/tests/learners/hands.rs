@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use tracebay_core::fault::Method;
 use tracebay_core::scenario::{Case, Step};
 use tracebay_core::session::{Action, Item, Observation, Refusal, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
@@ -104,6 +105,15 @@ impl Hands {
     pub fn unplug(&mut self, connector: &str) {
         self.at(&self.place_of(connector));
         self.act(Action::Unplug(connector.to_owned()));
+    }
+
+    /// Puts a part, terminal or plug right, where it is.
+    pub fn repair(&mut self, target: &str, method: Method) {
+        self.at(&self.place_of(target));
+        self.act(Action::Repair {
+            target: target.to_owned(),
+            method,
+        });
     }
 
     pub fn look(&mut self, place: &str) -> Vec<Observation> {

@@ -41,11 +41,7 @@ fn conclude(hands: &mut Hands, verdict: &Verdict) {
         failure: verdict.failure,
     });
     hands.put_back(true);
-    hands.at("fuse_box");
-    hands.act(Action::Repair {
-        target: verdict.target.clone(),
-        method: verdict.method,
-    });
+    hands.repair(&verdict.target, verdict.method);
     hands.meet_complaint();
     hands.put_back(true);
     hands.hand_back("Found by test.", "Put right and tried again.");
@@ -127,13 +123,7 @@ pub fn parts_swapper(case: &Arc<Case>, called: &Verdict) -> Vec<Action> {
     hands.meet_complaint();
     hands.set("key", "off");
     for part in ["clutch_coil", "pressure_sensor", "F9", &called.target] {
-        if hands.session.station() == Station::Seat {
-            hands.go(Station::Bay);
-        }
-        hands.act(Action::Repair {
-            target: part.to_owned(),
-            method: Method::Replace,
-        });
+        hands.repair(part, Method::Replace);
         hands.set("key", "start");
         hands.wait(2);
         hands.set("blower", "3");
