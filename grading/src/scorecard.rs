@@ -373,9 +373,10 @@ fn order(judged: &Judged, rubric: &Rubric) -> PartScore {
         };
         poor_before |= step.poor.is_some();
         let over = minutes - forgiven;
-        if over > 0.0 || step.poor.is_some() {
-            let points = over.max(0.0) / terms.full_loss_minutes * most;
-            lost += points;
+        let points = over.max(0.0) / terms.full_loss_minutes * most;
+        lost += points;
+        // What rounds to nothing is not worth a line.
+        if points >= 0.05 || step.poor.is_some() {
             lines.push(Line {
                 step: Some(step.n),
                 points: -points,

@@ -219,6 +219,10 @@ pub fn unsafe_worker(case: &Arc<Case>, called: &Verdict) -> Vec<Action> {
         point: a,
     });
     hands.touch(ToolKind::Meter, &b);
+    hands.act(Action::Lift {
+        tool: ToolKind::Meter,
+        lead: Lead::Black,
+    });
     hands.fit("K3", Item::Spare);
     hands.look("compressor_low");
     conclude(&mut hands, called);
