@@ -119,5 +119,7 @@ score-family-gauge = the gauge
 
 score-plan-title = Best plan for { $title }, seed { $seed }: { $minutes } to a proven call on average.
 score-plan-bound = The figure is what the best known plan takes; no plan takes less than { $lower }.
-score-plan-outcome = outcome like: { $like }
+score-plan-complaint-stays = the complaint is still there
+score-plan-complaint-gone = the complaint is gone
+score-plan-nothing = nothing to be perceived
 score-plan-group = { $candidates }

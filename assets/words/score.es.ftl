@@ -119,5 +119,7 @@ score-family-gauge = el manómetro
 
 score-plan-title = Mejor plan para { $title }, semilla { $seed }: { $minutes } hasta un diagnóstico probado, en promedio.
 score-plan-bound = La cifra es la del mejor plan conocido; ninguno tarda menos de { $lower }.
-score-plan-outcome = resultado como: { $like }
+score-plan-complaint-stays = la queja sigue ahí
+score-plan-complaint-gone = la queja desapareció
+score-plan-nothing = nada que percibir
 score-plan-group = { $candidates }

@@ -201,9 +201,9 @@ fn touch(t: Touch, u: Touch) -> f64 {
         return 1.0;
     }
     let pair = |a, b| (t == a && u == b) || (t == b && u == a);
-    if pair(Touch::CoolAir, Touch::ColdAir) || pair(Touch::CoolAir, Touch::WarmAir) {
-        0.3
-    } else if pair(Touch::Warm, Touch::Hot)
+    if pair(Touch::CoolAir, Touch::ColdAir)
+        || pair(Touch::CoolAir, Touch::WarmAir)
+        || pair(Touch::Warm, Touch::Hot)
         || pair(Touch::Warm, Touch::Still)
         || pair(Touch::NoAir, Touch::WeakAir)
     {

@@ -101,6 +101,8 @@ pub struct Survey {
     pub states: Vec<CarState>,
     /// Candidates' repair groups, by candidate.
     pub groups: Vec<u32>,
+    /// For each test, what each of its outcome classes looks like on this car.
+    pub shown: Vec<BTreeMap<u8, Outcome>>,
     configurations: Vec<Configuration>,
 }
 
@@ -124,7 +126,8 @@ fn standard(case: &Case, key: &str) -> f64 {
 
 /// Candidates that are repaired alike: the same declared group, or the same places and failures.
 pub fn groups(candidates: &[Candidate]) -> Vec<u32> {
-    let mut known: BTreeMap<(Option<String>, Vec<(String, Failure)>), u32> = BTreeMap::new();
+    type Repair = (Option<String>, Vec<(String, Failure)>);
+    let mut known: BTreeMap<Repair, u32> = BTreeMap::new();
     candidates
         .iter()
         .map(|c| {
@@ -231,11 +234,18 @@ impl Survey {
             states.iter().map(|s| configuration(case, s)).collect();
         let mut probes: Vec<Probe> = Vec::new();
         let mut tests = Vec::new();
+        let mut shown = Vec::new();
         for ((state, probe), outcomes) in table {
-            let classes = classes(outcomes);
+            let classes = classes(&outcomes);
             if classes.iter().all(|c| *c == classes[0]) {
                 continue;
             }
+            let mut looks: BTreeMap<u8, Outcome> = BTreeMap::new();
+            for (class, outcome) in classes.iter().zip(outcomes) {
+                let look = outcome.unwrap_or(Outcome::Seen(Vec::new()));
+                looks.entry(*class).or_insert(look);
+            }
+            shown.push(looks);
             let number = probes.iter().position(|p| *p == probe).unwrap_or_else(|| {
                 probes.push(probe.clone());
                 probes.len() - 1
@@ -274,6 +284,7 @@ impl Survey {
             probes,
             states,
             groups,
+            shown,
             configurations,
         })
     }
@@ -309,7 +320,7 @@ impl Survey {
 }
 
 /// Outcome classes, one for each candidate. A world in which the probe is not possible shows nothing.
-fn classes(outcomes: Vec<Option<Outcome>>) -> Vec<u8> {
+fn classes(outcomes: &[Option<Outcome>]) -> Vec<u8> {
     let complaint = outcomes
         .iter()
         .any(|o| matches!(o, Some(Outcome::Complaint(_))));
@@ -320,9 +331,9 @@ fn classes(outcomes: Vec<Option<Outcome>>) -> Vec<u8> {
             .collect();
     }
     let seen: Vec<Vec<Observation>> = outcomes
-        .into_iter()
+        .iter()
         .map(|o| match o {
-            Some(Outcome::Seen(seen)) => seen,
+            Some(Outcome::Seen(seen)) => seen.clone(),
             _ => Vec::new(),
         })
         .collect();
@@ -394,11 +405,11 @@ fn in_parallel<T: Send, E: Send>(
     }
 }
 
+/// A probe in a state by its index, and what it tells.
+type Told = ((usize, Probe), Outcome);
+
 /// Every probe in every state in the world of one candidate.
-fn world_outcomes(
-    case: &Case,
-    candidate: usize,
-) -> Result<Vec<((usize, Probe), Outcome)>, SolveError> {
+fn world_outcomes(case: &Case, candidate: usize) -> Result<Vec<Told>, SolveError> {
     let fresh = Session::new(Arc::new(case.with_candidate(candidate)))?;
     let mut found = Vec::new();
     for (i, state) in case.scenario.states.iter().enumerate() {

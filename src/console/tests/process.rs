@@ -424,3 +424,16 @@ fn the_car_is_given_back_and_told_about() {
         "{text}"
     );
 }
+
+#[test]
+fn a_plan_is_a_tree_in_words() {
+    let save = folder();
+    let plan = run(save.path(), &["plan", "horn-silent"]);
+    assert!(plan.status.success(), "{}", err(&plan));
+    let text = out(&plan);
+    assert!(text.contains("call "), "{text}");
+    assert!(!text.contains("score-"), "{text}");
+    let wrong = run(save.path(), &["plan", "horn-silnt"]);
+    assert_eq!(wrong.status.code(), Some(2));
+    assert!(err(&wrong).contains("horn-silent"), "{}", err(&wrong));
+}

@@ -2,7 +2,7 @@
 
 use tracebay_core::scenario::Case;
 use tracebay_grading::plan::Names;
-use tracebay_grading::survey::Survey;
+use tracebay_grading::survey::{Outcome, Survey};
 
 use crate::Words;
 
@@ -42,10 +42,20 @@ impl Names for PlanWords<'_> {
     }
 
     fn outcome(&self, test: usize, class: u8) -> String {
-        let outcomes = &self.survey.problem.tests[test].outcomes;
-        let like = self.candidates(|i| outcomes.get(i) == Some(&class));
-        self.words
-            .get("score-plan-outcome", &[("like", like.into())])
+        let words = self.words;
+        match self.survey.shown[test].get(&class) {
+            Some(Outcome::Complaint(true)) => words.text("score-plan-complaint-stays"),
+            Some(Outcome::Complaint(false)) => words.text("score-plan-complaint-gone"),
+            Some(Outcome::Seen(seen)) if !seen.is_empty() => {
+                let told: Vec<String> = seen
+                    .iter()
+                    .map(|seen| words.observation(&self.case.vehicle, seen))
+                    .collect();
+                // A colon follows.
+                told.join(" ").trim_end_matches('.').to_owned()
+            }
+            _ => words.text("score-plan-nothing"),
+        }
     }
 
     fn group(&self, group: u32) -> String {
