@@ -203,6 +203,8 @@ struct Judge<'a> {
     /// The belief at the first repair that changes the car for good: who replaces first and calls
     /// afterwards has proved nothing.
     at_repair: Option<Belief>,
+    /// The action at hand puts back a plug that was off.
+    puts_plug_back: bool,
     /// The best plan for this car has been timed.
     timed: bool,
     /// Minutes of preparation since the last test.
@@ -238,6 +240,7 @@ impl<'a> Judge<'a> {
             planner,
             belief,
             at_repair: None,
+            puts_plug_back: false,
             timed: false,
             pending: 0.0,
             state: 0,
@@ -275,6 +278,10 @@ impl<'a> Judge<'a> {
 
     fn step(&mut self, n: usize, action: &Action) -> Result<(), JudgeError> {
         let before = self.session.minutes();
+        self.puts_plug_back = match action {
+            Action::Plug(plug) => self.session.view().unplugged.contains(plug),
+            _ => false,
+        };
         let bits_before = self.belief.group_entropy_bits();
         let seen = self
             .session
@@ -378,7 +385,10 @@ impl<'a> Judge<'a> {
 
     fn kind(&mut self, action: &Action, open: usize) -> Kind {
         let parked = matches!(action, Action::Put { tool, .. } if self.both_leads_on(*tool));
+        // Pressing home a plug that is on asks something; putting one back does not.
+        let pressed = matches!(action, Action::Plug(_)) && !self.puts_plug_back;
         let asks = parked
+            || pressed
             || matches!(
                 action,
                 Action::Touch { .. }
@@ -388,7 +398,6 @@ impl<'a> Judge<'a> {
                     | Action::Listen(_)
                     | Action::Feel(_)
                     | Action::Wiggle(_)
-                    | Action::Plug(_)
                     | Action::Thermometer(_)
                     | Action::Gauge(true)
             );

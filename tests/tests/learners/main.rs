@@ -199,3 +199,24 @@ fn no_hint_depends_on_the_hidden_fault() {
         assert!(told.iter().all(|h| *h == told[0]), "{told:?}");
     }
 }
+
+#[test]
+fn putting_back_what_was_off_is_no_test() {
+    let bench = Bench::new();
+    let called = people::verdict(&bench.case, FAULT);
+    let actions = people::random_tester(&bench.case, &called, 7);
+    let card = bench.card(&actions, &bench.rubrics[0]);
+    let mut off: Vec<&str> = Vec::new();
+    let mut put_back = 0;
+    for step in &card.judged.steps {
+        match &step.action {
+            Action::Unplug(plug) => off.push(plug),
+            Action::Plug(plug) if off.contains(&plug.as_str()) => {
+                put_back += 1;
+                assert_eq!(step.poor, None, "action {}", step.n + 1);
+            }
+            _ => {}
+        }
+    }
+    assert!(put_back > 0);
+}
