@@ -35,6 +35,10 @@ impl Lights {
         seen: &[Observation],
         wiring: &Wiring,
     ) {
+        if let Action::Renew(tool) = action {
+            // Whoever finds the bulb dead begins anew; what it showed before counts for nothing.
+            self.periods.retain(|(t, _), _| t != tool);
+        }
         for observation in seen {
             let Observation::Light {
                 tool, point, glow, ..

@@ -8,7 +8,9 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 use tracebay_core::circuit::SolveError;
 use tracebay_core::scenario::Case;
-use tracebay_core::session::{Action, Observation, PointInfo, Refusal, Session, Touch, View};
+use tracebay_core::session::{
+    Action, MeterDisplay, Observation, PointInfo, Refusal, Session, Touch, View,
+};
 use tracebay_core::tools::ToolKind;
 use tracebay_core::vehicle::{Drives, Kind, Role, Vehicle, split_pin};
 
@@ -192,16 +194,9 @@ impl Watch {
                     .map(Some);
             }
             Condition::OhmsOnLive => {
-                s.seen.iter().any(|o| {
-                    use tracebay_core::session::MeterDisplay::Nonsense;
-                    matches!(
-                        o,
-                        Observation::Meter {
-                            display: Nonsense { .. },
-                            ..
-                        }
-                    )
-                }) && moves_meter(s.action)
+                // Standing there with a wrong reading before one's eyes is no second mistake.
+                shows_nonsense(s.seen)
+                    && (moves_meter(s.action) || !shows_nonsense(&s.before.readings))
             }
             Condition::ToolFuseBlows { tools } => s
                 .seen
@@ -343,8 +338,20 @@ fn engine_is(wanted: Option<EngineIs>, view: &View) -> bool {
     wanted.is_none_or(|w| (w == EngineIs::Running) == view.engine_running)
 }
 
-/// The learner did something with the meter, or something to the car that it is on. Waiting with a
-/// wrong reading before one's eyes is no second mistake.
+/// The meter is on ohms and the number means nothing.
+fn shows_nonsense(seen: &[Observation]) -> bool {
+    seen.iter().any(|o| {
+        matches!(
+            o,
+            Observation::Meter {
+                display: MeterDisplay::Nonsense { .. },
+                ..
+            }
+        )
+    })
+}
+
+/// The learner did something with the meter.
 fn moves_meter(action: &Action) -> bool {
     match action {
         Action::Put { tool, .. } | Action::Touch { tool, .. } | Action::Sweep { tool, .. } => {

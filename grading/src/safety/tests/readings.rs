@@ -36,9 +36,27 @@ fn ohms_are_read_on_dead_circuits() {
         dial(Dial::Ohms),
     ];
     assert_broken(&case, &turned, rule);
+    // So is turning the key with the meter left on the coil's cavity.
+    let left = [
+        uncover_box(),
+        vec![
+            dial(Dial::Ohms),
+            clip(METER, "bat:neg"),
+            park(METER, &cavity(&case, "K3", "86")),
+            seat(),
+        ],
+    ];
+    let left = all(left);
+    assert_kept(&case, &left, rule);
+    assert_broken(&case, &all([left, vec![set("key", "on")]]), rule);
     // Standing there and looking at the number is not a second one.
     let waited = all([turned.to_vec(), vec![wait_s(1)]]);
     assert_eq!(steps(&case, &waited, rule), [4]);
+}
+
+/// At the box with the clutch relay out.
+fn uncover_box() -> Vec<Action> {
+    vec![bay(), uncover("box lid"), pull("K3")]
 }
 
 #[test]
@@ -145,6 +163,13 @@ fn a_dark_light_is_proved_before_it_counts() {
         vec![touch(LIGHT, &load), repair("K3", Method::Replace)],
     ]);
     assert_eq!(steps(&case, &moved, rule), [6]);
+    // A dead bulb found on the battery and renewed: what it showed before counts for nothing.
+    let renewed = all([
+        box_open(),
+        vec![clip(LIGHT, "paint"), touch(LIGHT, &load)],
+        vec![Action::Renew(LIGHT), clip(LIGHT, "bat:neg"), find()],
+    ]);
+    assert_kept(&case, &renewed, rule);
     // Counted once.
     let twice = all([
         paint,
