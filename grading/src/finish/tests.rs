@@ -171,17 +171,12 @@ fn the_re_test_follows_the_last_change() {
     // The original comes back afterwards, and nobody tries again.
     let undone = all([
         tried.clone(),
-<<<<<<< HEAD
-        vec![set("key", "off")],
-        vec![bay(), pull("K3"), repair("K3", Method::Replace)],
-=======
         vec![
             set("key", "off"),
             bay(),
             pull("K3"),
             repair("K3", Method::Replace),
         ],
->>>>>>> safety
         vec![hand_back()],
     ]);
     let finish = of(&case, &undone);
@@ -282,16 +277,6 @@ fn a_blown_fuse_left_in_its_slot_is_no_fuse() {
 fn sound_parts_are_told_from_faulty_ones() {
     let needs = |candidate: &str, targets: &[&str]| -> Vec<Need> {
         let case = with("no-cold-air", candidate);
-<<<<<<< HEAD
-        let mut script = vec![bay(), uncover("box lid")];
-        for target in targets {
-            // The unit sits behind the dash.
-            if *target == "climate_unit" {
-                script.push(seat());
-            }
-            script.push(repair(target, Method::Replace));
-        }
-=======
         let script = all([
             vec![bay(), uncover("box lid")],
             targets
@@ -302,7 +287,6 @@ fn sound_parts_are_told_from_faulty_ones() {
                 })
                 .collect(),
         ]);
->>>>>>> safety
         replaced(&case, &script)
             .unwrap()
             .iter()
