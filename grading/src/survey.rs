@@ -433,6 +433,15 @@ fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Observation>> {
         match tried.perform(action) {
             Ok(seen) => last = seen,
             Err(tracebay_core::session::Refusal::AlreadySo) => {}
+            // Some of the car is only within reach from the other station.
+            Err(tracebay_core::session::Refusal::GoFirst { station }) => {
+                tried.perform(&Action::Go(station)).ok()?;
+                match tried.perform(action) {
+                    Ok(seen) => last = seen,
+                    Err(tracebay_core::session::Refusal::AlreadySo) => {}
+                    Err(_) => return None,
+                }
+            }
             Err(_) => return None,
         }
     }
@@ -461,10 +470,14 @@ fn in_state(
         .filter(|p| Some(&p.part) == socket && p.kind == PointKind::Cavity)
         .map(|p| p.id.clone())
         .collect();
+    // A clip on the battery stays there while one probes under the dash: leads are long enough.
+    let mut seated = session.clone();
+    let _ = seated.perform(&Action::Go(Station::Seat));
     let points: Vec<String> = cavities
         .iter()
         .chain(&case.scenario.probes)
-        .filter(|p| session.reach(p).is_ok() && !in_moving_parts(session, p))
+        .filter(|p| session.reach(p).is_ok() || seated.reach(p).is_ok())
+        .filter(|p| !in_moving_parts(session, p))
         .cloned()
         .collect();
     let sensor_lines = sensor_lines(&case.vehicle);

@@ -9,6 +9,7 @@ use tracebay_core::scenario::{CarState, Case, Scenario};
 use tracebay_core::session::{Action, Item, MeterDisplay, Observation, PointKind, Session};
 use tracebay_core::tools::{Dial, Glow, Lead, ToolKind};
 use tracebay_core::vehicle::Station;
+use tracebay_grading::survey::Survey;
 
 use crate::load;
 
@@ -197,6 +198,35 @@ fn candidates_can_be_told_apart() {
                     a.id,
                     b.id
                 );
+            }
+        }
+    }
+}
+
+#[test]
+fn the_planner_can_tell_candidates_apart() {
+    // The judgement of order rests on the planner's own survey, which takes fewer readings than a
+    // person could: it too must be able to reach the end of every case.
+    for (scenario, vehicle) in load::scenarios() {
+        for seed in [1, 2, 3] {
+            let case = Case::draw(scenario.clone(), vehicle.clone(), seed);
+            let survey = Survey::of(&case).expect("an operating point");
+            for (i, a) in scenario.candidates.iter().enumerate() {
+                for (j, b) in scenario.candidates.iter().enumerate().skip(i + 1) {
+                    let told = survey
+                        .problem
+                        .tests
+                        .iter()
+                        .any(|t| t.outcomes[i] != t.outcomes[j]);
+                    let declared = a.group.is_some() && a.group == b.group;
+                    assert!(
+                        told || declared,
+                        "{} seed {seed}: {} and {} end alike",
+                        scenario.id,
+                        a.id,
+                        b.id
+                    );
+                }
             }
         }
     }

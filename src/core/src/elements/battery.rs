@@ -98,9 +98,9 @@ impl BatterySpec {
     /// never lift the posts above the resting voltage. It builds up in seconds and fades in tens
     /// of seconds.
     pub fn polarisation_after_tick(&self, volts: f64, charge: f64, amps: f64) -> f64 {
-        let full = charge.max(0.0).min(1.0);
+        let full = charge.clamp(0.0, 1.0);
         let ohms = (2.5 + 6.0 * full * full * full) / self.capacity_ah;
-        let towards = (-amps * ohms).max(0.0).min(MOST_POLARISATION_V);
+        let towards = (-amps * ohms).clamp(0.0, MOST_POLARISATION_V);
         let time_s = if towards > volts {
             POLARISES_S
         } else {
