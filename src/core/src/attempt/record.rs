@@ -74,7 +74,9 @@ impl Recorder {
             n: self.lines.len() as u32 + 1,
             action,
             at,
-            minutes: self.session.minutes(),
+            // A thousandth is finer than anyone asks, and short decimals come back from text bit for
+            // bit in every reader.
+            minutes: libm::round(self.session.minutes() * 1000.0) / 1000.0,
             chain,
         };
         self.lines.push(line.clone());

@@ -195,11 +195,14 @@ impl Case {
     }
 }
 
+/// A part and its column and row.
+type Seat = (String, (u32, u32));
+
 /// Slots of one group change places.
 fn place_slots(vehicle: &Vehicle, layout: &mut Draw) -> BTreeMap<String, (u32, u32)> {
     let mut placed = BTreeMap::new();
     for fuse_box in vehicle.boxes.values() {
-        let mut groups: BTreeMap<u32, Vec<(String, (u32, u32))>> = BTreeMap::new();
+        let mut groups: BTreeMap<u32, Vec<Seat>> = BTreeMap::new();
         for slot in &fuse_box.slots {
             match slot.group {
                 Some(g) => groups

@@ -252,7 +252,8 @@ impl Session {
     fn current_through(&self, tool: ToolKind) -> f64 {
         let conducts = self.tools.get(&tool).is_some_and(|s| {
             let blown = s.blown && reading::inline_fuse(tool, self.dial).is_some();
-            !s.dead && !blown && !(tool == ToolKind::Meter && self.dial == Dial::Ohms)
+            let asks_ohms = tool == ToolKind::Meter && self.dial == Dial::Ohms;
+            !(s.dead || blown || asks_ohms)
         });
         if !conducts {
             return 0.0;

@@ -62,7 +62,7 @@ pub fn attachments(
                 Attachment {
                     a: second,
                     b: first,
-                    element: element.clone(),
+                    element,
                 },
                 Attachment {
                     a: first,
