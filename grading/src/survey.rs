@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 use tracebay_core::circuit::SolveError;
-use tracebay_core::fault::Failure;
+use tracebay_core::fault::Method;
 use tracebay_core::scenario::{Candidate, CarState, Case, Shows, Step};
 use tracebay_core::session::minutes::STANDARD;
 use tracebay_core::session::{Action, Item, Observation, PointKind, Session};
@@ -124,9 +124,10 @@ fn standard(case: &Case, key: &str) -> f64 {
         .unwrap_or(0.0)
 }
 
-/// Candidates that are repaired alike: the same declared group, or the same places and failures.
+/// Candidates that are repaired alike: the same declared group, or the same places put right by the
+/// same methods. Whether a relay's coil or its contacts failed, it is the relay that is replaced.
 pub fn groups(candidates: &[Candidate]) -> Vec<u32> {
-    type Repair = (Option<String>, Vec<(String, Failure)>);
+    type Repair = (Option<String>, Vec<(String, Method)>);
     let mut known: BTreeMap<Repair, u32> = BTreeMap::new();
     candidates
         .iter()
@@ -134,10 +135,10 @@ pub fn groups(candidates: &[Candidate]) -> Vec<u32> {
             let key = match &c.group {
                 Some(g) => (Some(g.clone()), Vec::new()),
                 None => {
-                    let mut what: Vec<(String, Failure)> = c
+                    let mut what: Vec<(String, Method)> = c
                         .faults
                         .iter()
-                        .map(|f| (f.at.clone(), f.what.failure()))
+                        .map(|f| (f.at.clone(), crate::judge::method_for(f)))
                         .collect();
                     what.sort();
                     (None, what)
