@@ -190,6 +190,11 @@ debrief-called = What you called
 debrief-fault = { $target }: { $failure }
 debrief-no-call = Nothing was called.
 debrief-spent = { $moves } moves, { $minutes } min of { $budget } min.
+debrief-score = Scorecard
+debrief-plot = How much was still uncertain
+debrief-plot-minutes = job minutes
+debrief-plot-bits = bits
+no-score = No score: { $why }
 debrief-way = The way there
 debrief-next = Next case
 

@@ -190,6 +190,11 @@ debrief-called = Qué diagnosticó
 debrief-fault = { $target }: { $failure }
 debrief-no-call = No se dio ningún diagnóstico.
 debrief-spent = { $moves } acciones, { $minutes } min de { $budget } min.
+debrief-score = Puntuación
+debrief-plot = Cuánto quedaba incierto
+debrief-plot-minutes = minutos de trabajo
+debrief-plot-bits = bits
+no-score = Sin puntuación: { $why }
 debrief-way = El camino hasta aquí
 debrief-next = Siguiente caso
 

@@ -4,6 +4,7 @@
 //! Draws nothing and reads no clock: time comes in as seconds that have passed.
 
 pub mod choice;
+pub mod judged;
 pub mod keys;
 pub mod line;
 pub mod order;
@@ -99,6 +100,8 @@ pub struct Desk {
     pub not_kept: Option<String>,
     /// Raised with every change that a picture could show.
     pub revision: u64,
+    /// What the grader said so far.
+    pub judged: judged::Judged,
 }
 
 impl Desk {
@@ -120,6 +123,7 @@ impl Desk {
             shown: Vec::new(),
             not_kept: None,
             revision: 0,
+            judged: judged::Judged::default(),
         }
     }
 

@@ -94,6 +94,13 @@ fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
             }
         }
     });
+    for hint in desk.judged.hints(case, desk.log()) {
+        ui.add_space(4.0);
+        match hint {
+            Ok(hint) => ui.label(cx.text.words.hint(case, &hint)),
+            Err(why) => ui.label(cx.text.fill("no-score", &[("why", (&why).into())])),
+        };
+    }
 }
 
 fn findings(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {

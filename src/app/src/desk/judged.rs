@@ -1,0 +1,90 @@
+//! What the grader says of the session on the desk, asked once and kept: hints on the way, scorecard
+//! and walk-back after handing back.
+//!
+//! Computes nothing itself; the grader replays the actions as kept.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+use tracebay_core::scenario::Case;
+use tracebay_core::session::{Action, Observation};
+use tracebay_grading::hint::{Hint, hint};
+use tracebay_grading::rubric::Rubric;
+use tracebay_grading::safety::Rules;
+use tracebay_grading::scorecard::{Scorecard, score};
+use tracebay_grading::survey::Survey;
+
+type Log = [(Action, Vec<Observation>)];
+
+/// What was asked of the grader so far.
+#[derive(Default)]
+pub struct Judged {
+    survey: OnceLock<Result<Survey, String>>,
+    card: OnceLock<Result<(Scorecard, Rules), String>>,
+    hints: Mutex<BTreeMap<usize, Result<Hint, String>>>,
+}
+
+fn actions(log: &Log) -> Vec<Action> {
+    log.iter().map(|(action, _)| action.clone()).collect()
+}
+
+/// The rubric for practice at home, and the safety rules.
+pub fn home_terms() -> Result<(Rubric, Rules), String> {
+    let told = |problems: Vec<tracebay_core::source::Problem>| {
+        problems
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join("\n")
+    };
+    let rules = Rules::load(&Rules::preset()).map_err(told)?;
+    let [home, ..] = Rubric::presets();
+    let rubric = Rubric::load(&home, &rules).map_err(told)?;
+    Ok((rubric, rules))
+}
+
+impl Judged {
+    /// The tests worth planning for in this case.
+    pub fn survey(&self, case: &Case) -> Result<&Survey, String> {
+        self.survey
+            .get_or_init(|| Survey::of(case).map_err(|e| e.to_string()))
+            .as_ref()
+            .map_err(Clone::clone)
+    }
+
+    /// The scorecard of a session that was handed back, with the rules its breaches name.
+    pub fn card(&self, case: &Arc<Case>, log: &Log) -> Result<&(Scorecard, Rules), String> {
+        self.card
+            .get_or_init(|| {
+                let (rubric, rules) = home_terms()?;
+                let survey = self.survey(case)?;
+                let card = score(case, survey, &actions(log), &rubric, &rules)
+                    .map_err(|e| e.to_string())?;
+                Ok((card, rules))
+            })
+            .as_ref()
+            .map_err(Clone::clone)
+    }
+
+    /// Hints asked for so far, in order: number of the action and what the grader said.
+    pub fn hints(&self, case: &Arc<Case>, log: &Log) -> Vec<Result<Hint, String>> {
+        let mut kept = self.hints.lock().unwrap_or_else(PoisonError::into_inner);
+        let asked = log
+            .iter()
+            .enumerate()
+            .filter_map(|(n, (action, _))| match action {
+                Action::Hint(level) => Some((n, *level)),
+                _ => None,
+            });
+        asked
+            .map(|(n, level)| {
+                kept.entry(n)
+                    .or_insert_with(|| {
+                        let survey = self.survey(case)?;
+                        hint(case, survey, &actions(&log[..n]), level).map_err(|e| e.to_string())
+                    })
+                    .clone()
+            })
+            .collect()
+    }
+}
