@@ -242,17 +242,19 @@ fn names(
         return;
     };
     context.get_mut().enable_accesskit();
-    let find = |wanted: &str| -> Option<accesskit::NodeId> {
+    let find = |wanted: &str, pressed: bool| -> Option<accesskit::NodeId> {
         let update = output.platform_output.accesskit_update.as_ref()?;
         let pattern = Pattern::of(wanted);
         update.nodes.iter().find_map(|(id, node)| {
             let name = node.label().or_else(|| node.value())?;
-            pattern.met_by(name).then_some(*id)
+            // A label may bear the name of the button beside it.
+            let fits = !pressed || node.supports_action(accesskit::Action::Click);
+            (fits && pattern.met_by(name)).then_some(*id)
         })
     };
     match play.now().cloned() {
         Some(Step::Press(name)) => {
-            if let Some(target_node) = find(&name) {
+            if let Some(target_node) = find(&name, true) {
                 for action in [accesskit::Action::Focus, accesskit::Action::Click] {
                     let request = accesskit::ActionRequest {
                         action,
@@ -270,7 +272,7 @@ fn names(
             }
         }
         Some(Step::Expect(name)) => {
-            if find(&name).is_some() {
+            if find(&name, false).is_some() {
                 play.done();
             } else {
                 lose_patience(&play, &name);
