@@ -50,6 +50,8 @@ fn at_thing(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing, height: f3
     ScrollArea::vertical()
         .id_salt("tag")
         .max_height(height - 60.0)
+        // The card remembers how small it once was; the list may grow again all the same.
+        .min_scrolled_height(height - 60.0)
         .auto_shrink([false, true])
         .show(ui, |ui| {
             let list = choice::choices(session, desk.view(), desk.hand, thing);
@@ -151,6 +153,7 @@ fn within_reach(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32) {
     ScrollArea::vertical()
         .id_salt("reach")
         .max_height(height - 70.0)
+        .min_scrolled_height(height - 70.0)
         .auto_shrink([false, true])
         .show(ui, |ui| {
             ui.with_layout(egui::Layout::top_down_justified(egui::Align::Min), |ui| {

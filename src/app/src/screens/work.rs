@@ -166,6 +166,7 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
                 egui::ScrollArea::vertical()
                     .id_salt("hand")
                     .max_height(most)
+                    .min_scrolled_height(most)
                     .show(ui, |ui| hand::show(ui, cx, desk));
             });
         }
