@@ -391,7 +391,13 @@ fn order(judged: &Judged, rubric: &Rubric) -> PartScore {
     let points = if tests == 0 && !proven(judged, rubric) {
         0.0
     } else {
-        most - lost
+        // A search broken off for a guess has shown a quarter of an order at most; the rest comes
+        // with what had been ruled out when the call was made, right or wrong.
+        let terms = &rubric.proof;
+        let posterior = judged.calls.last().map_or(0.0, |c| c.fair_posterior);
+        let span = (terms.full_from - terms.none_below).max(1e-9);
+        let searched = ((posterior - terms.none_below) / span).clamp(0.0, 1.0);
+        (most - lost).min(most * (0.25 + 0.75 * searched))
     };
     part(Part::Order, most, lines, points)
 }
