@@ -248,7 +248,9 @@ fn names(
         update.nodes.iter().find_map(|(id, node)| {
             let name = node.label().or_else(|| node.value())?;
             // A label may bear the name of the button beside it.
-            let fits = !pressed || node.supports_action(accesskit::Action::Click);
+            let fits = !pressed
+                || node.supports_action(accesskit::Action::Click)
+                || node.supports_action(accesskit::Action::Focus);
             (fits && pattern.met_by(name)).then_some(*id)
         })
     };
