@@ -246,7 +246,15 @@ fn names(
         let update = output.platform_output.accesskit_update.as_ref()?;
         let pattern = Pattern::of(wanted);
         update.nodes.iter().find_map(|(id, node)| {
-            let name = node.label().or_else(|| node.value())?;
+            let by_another = || {
+                let (_, label) = update
+                    .nodes
+                    .iter()
+                    .find(|(id, _)| node.labelled_by().contains(id))?;
+                label.label().or_else(|| label.value())
+            };
+            // A field is called what stands beside it; what is written in it is no name.
+            let name = node.label().or_else(by_another).or_else(|| node.value())?;
             // A label may bear the name of the button beside it.
             let fits = !pressed
                 || node.supports_action(accesskit::Action::Click)
