@@ -53,7 +53,7 @@ pub fn read(text: &str) -> Result<Vec<Step>, String> {
 }
 
 /// How long a name is waited for, seconds.
-const PATIENCE_S: f32 = 20.0;
+const PATIENCE_S: f32 = 60.0;
 /// Frames between two steps, so that what one did is drawn before the next.
 const BREATH: u32 = 3;
 
