@@ -76,7 +76,7 @@ pub fn hanging(a: Vec3, b: Vec3, slack: f32, steps: usize) -> Vec<Vec3> {
         }
     }
     let k = (lo + hi) * 0.5;
-    let middle = across * 0.5 - k * (d.y / want).clamp(-0.999, 0.999).atanh();
+    let middle = across * 0.5 - k * (d.y / length).clamp(-0.999, 0.999).atanh();
     let y0 = k * (middle / k).cosh();
     (0..=steps)
         .map(|i| {
