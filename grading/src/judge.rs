@@ -742,10 +742,10 @@ pub fn method_for(fault: &Fault) -> Method {
     use tracebay_core::fault::Wrong::*;
     match &fault.what {
         NotSeated => Method::Reseat,
-        PushedBack | Spread(_) => Method::MendTerminal,
+        PushedBack | Spread(_) | CrossedWith(_) => Method::MendTerminal,
         Charge(_) => Method::Recharge,
         CondenserBlocked(_) => Method::CleanCondenser,
-        Misuse(_) => Method::Explain,
+        Misuse(_) | AsDesigned => Method::Explain,
         Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_) => {
             if split_pin(&fault.at).is_some() {
                 Method::MendTerminal
