@@ -246,9 +246,9 @@ struct Judge<'a> {
     /// Minutes of regret that need not be looked into.
     forgiven: f64,
     belief: Belief,
-    /// The belief at the first repair that changes the car for good: who replaces first and calls
-    /// afterwards has proved nothing.
-    at_repair: Option<Belief>,
+    /// For each repair that changed the car for good: what was put right, the belief before it, and
+    /// whether it ended a fault. Who replaces first and calls afterwards has proved nothing by it.
+    at_repair: Vec<(String, Belief, bool)>,
     /// The action at hand puts back a plug that was off.
     puts_plug_back: bool,
     /// The best plan for this car has been timed.
@@ -287,7 +287,7 @@ impl<'a> Judge<'a> {
             views: Views::new(survey, &Plausible::default()),
             forgiven: 0.0,
             belief,
-            at_repair: None,
+            at_repair: Vec::new(),
             puts_plug_back: false,
             timed: false,
             pending: 0.0,
@@ -332,6 +332,7 @@ impl<'a> Judge<'a> {
             _ => false,
         };
         let bits_before = self.belief.group_entropy_bits();
+        let wrong_before = self.session.still_wrong();
         let seen = self
             .session
             .perform(action)
@@ -389,8 +390,10 @@ impl<'a> Judge<'a> {
                         ..
                     }
                 );
-                if !reseat && self.at_repair.is_none() {
-                    self.at_repair = Some(self.belief.clone());
+                if let (false, Action::Repair { target, .. }) = (reseat, action) {
+                    let ended = self.session.still_wrong() < wrong_before;
+                    self.at_repair
+                        .push((target.clone(), self.belief.clone(), ended));
                 }
             }
             Kind::Other => {}
@@ -541,7 +544,11 @@ impl<'a> Judge<'a> {
                         *g = group;
                     }
                 }
-                let belief = self.at_repair.as_ref().unwrap_or(&self.belief);
+                let before_repair = self
+                    .at_repair
+                    .iter()
+                    .find(|(repaired, _, ended)| *ended || repaired == target);
+                let belief = before_repair.map_or(&self.belief, |(_, belief, _)| belief);
                 let belief = belief.regrouped(&problem.groups);
                 let proof = proof_at(&problem, &belief, group, self.state).map_err(cannot)?;
                 (
