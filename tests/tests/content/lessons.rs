@@ -4,11 +4,12 @@
 
 use std::sync::Arc;
 
-use tracebay_core::fault::Method;
+use tracebay_core::fault::{Failure, Method};
 use tracebay_core::scenario::{Case, Step};
 use tracebay_core::session::{Action, Item, MeterDisplay, Observation, Session};
 use tracebay_core::tools::{Dial, Glow, Lead, ToolKind};
 use tracebay_core::vehicle::Station;
+use tracebay_grading::judge::rightness;
 
 use crate::load;
 
@@ -269,4 +270,23 @@ fn five_shared_volts_fail_for_both_and_come_back_with_the_plug_off() {
         .expect("off");
     let back = five(&mut car);
     assert!((4.8..5.2).contains(&back), "{back}");
+}
+
+#[test]
+fn a_blown_fuse_with_the_short_still_there_is_half_of_the_answer() {
+    let scenarios = load::scenarios();
+    let (scenario, vehicle) = scenarios
+        .iter()
+        .find(|(s, _)| s.id == "blows-again")
+        .expect("a shipped scenario");
+    let right = |candidate: &str, target, failure| {
+        let found = scenario.candidates.iter().find(|c| c.id == candidate);
+        rightness(vehicle, found.expect("a candidate"), target, failure)
+    };
+    assert_eq!(right("only-the-fuse", "F9", Failure::Blown), 1.0);
+    assert_eq!(right("short-after-joint", "F9", Failure::Blown), 0.5);
+    assert_eq!(
+        right("short-after-joint", "w_clutch", Failure::ShortToGround),
+        1.0
+    );
 }

@@ -15,6 +15,7 @@ pub mod socket;
 pub mod state_line;
 pub mod tag;
 pub mod tool_roll;
+pub mod walk_back;
 pub mod widgets;
 
 use crate::desk::Order;
