@@ -5,5 +5,6 @@
 mod behaviour;
 mod files;
 mod load;
+mod plans;
 mod protection;
 mod worlds;
