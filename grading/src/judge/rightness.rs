@@ -2,7 +2,7 @@
 //!
 //! Knows the vehicle's wiring and the faults; nothing of sessions, beliefs or points.
 
-use tracebay_core::fault::{Failure, Fault, Method};
+use tracebay_core::fault::{Failure, Fault, Method, Wrong};
 use tracebay_core::scenario::Candidate;
 use tracebay_core::vehicle::{Vehicle, split_pin};
 
@@ -21,7 +21,8 @@ fn same_family(a: Failure, b: Failure) -> bool {
 ///
 /// The smallest repairable segment counts: a wire and the terminals at its ends, a connector and
 /// its terminals, a fuse or relay and its socket's terminals are near enough to each other where
-/// the failure is an open or bad contact.
+/// the failure is an open or bad contact. Where a fuse was blown by another fault, the fuse alone is
+/// half of the answer.
 pub fn rightness(vehicle: &Vehicle, candidate: &Candidate, target: &str, failure: Failure) -> f64 {
     if candidate
         .also
@@ -30,10 +31,17 @@ pub fn rightness(vehicle: &Vehicle, candidate: &Candidate, target: &str, failure
     {
         return 1.0;
     }
+    // A fuse that something else blew is where the current stopped, not why.
+    let effect = |fault: &Fault| {
+        fault.what == Wrong::Blown && candidate.faults.iter().any(|f| f.what != Wrong::Blown)
+    };
     candidate
         .faults
         .iter()
-        .map(|fault| fault_rightness(vehicle, fault, target, failure))
+        .map(|fault| {
+            let right = fault_rightness(vehicle, fault, target, failure);
+            if effect(fault) { 0.5 * right } else { right }
+        })
         .fold(0.0, f64::max)
 }
 
@@ -86,10 +94,10 @@ pub fn method_for(fault: &Fault) -> Method {
     use tracebay_core::fault::Wrong::*;
     match &fault.what {
         NotSeated => Method::Reseat,
-        PushedBack | Spread(_) => Method::MendTerminal,
+        PushedBack | Spread(_) | CrossedWith(_) => Method::MendTerminal,
         Charge(_) => Method::Recharge,
         CondenserBlocked(_) => Method::CleanCondenser,
-        Misuse(_) => Method::Explain,
+        Misuse(_) | AsDesigned => Method::Explain,
         Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_) => {
             if split_pin(&fault.at).is_some() {
                 Method::MendTerminal

@@ -293,6 +293,11 @@ fn hands_on(
             continue;
         }
         let mut swapped = session.clone();
+        // Some boxes are reached from the seat only.
+        let place = case.vehicle.parts.get(part).map(|p| &p.place);
+        if let Some(place) = place.and_then(|p| case.vehicle.places.get(p)) {
+            let _ = swapped.perform(&Action::Go(place.station));
+        }
         let _ = swapped.perform(&Action::Pull(part.clone()));
         let fit = Action::Fit {
             part: part.clone(),
