@@ -8,5 +8,6 @@ mod facts;
 mod files;
 mod lessons;
 mod load;
+mod plans;
 mod protection;
 mod worlds;

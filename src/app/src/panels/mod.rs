@@ -10,6 +10,7 @@ pub mod legend;
 pub mod names;
 pub mod points;
 pub mod say;
+pub mod scorecard;
 pub mod sheet;
 pub mod socket;
 pub mod state_line;

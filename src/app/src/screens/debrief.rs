@@ -2,8 +2,8 @@
 
 use super::sheet_of_paper;
 use crate::desk::{Desk, Order, Screen};
-use crate::egui::{RichText, Ui};
-use crate::panels::{Cx, call, say, walk_back, widgets};
+use crate::egui::Ui;
+use crate::panels::{Cx, call, say, scorecard, walk_back, widgets};
 use tracebay_core::session::Action;
 
 /// Draws it. Asks the case what it was: the call has been made.
@@ -77,13 +77,7 @@ fn judged(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         }
     };
     widgets::subheading(ui, &cx.t("debrief-score"));
-    for line in cx.text.words.scorecard(case, rules, card) {
-        // Lines of points begin with their sign; what they belong to stands out.
-        let signed = line.starts_with(['+', '-', '\u{2212}']);
-        let text = RichText::new(line);
-        let text = if signed { text } else { text.strong() };
-        ui.add(crate::egui::Label::new(text).wrap());
-    }
+    scorecard::show(ui, cx, case, rules, card);
     ui.separator();
     match desk.judged.walk(case, desk.log(), &cx.text.words) {
         Ok(walk) => walk_back::show(ui, cx, &walk, &card.judged),
