@@ -188,7 +188,8 @@ impl<'a> Tracer<'a> {
             Some(Kind::Inline { .. }) => vec![other_half(name)],
             Some(Kind::Switch { ways, control }) if !self.key(control) => ways
                 .iter()
-                .filter_map(|w| (w.to == name).then(|| w.from.clone()))
+                .filter(|w| w.to == name)
+                .map(|w| w.from.clone())
                 .collect(),
             // Where loads stand in a row, the one above is the feed of the one below.
             Some(Kind::Resistor { .. } | Kind::Motor { .. } | Kind::PressureSwitch { .. }) => {
