@@ -325,8 +325,13 @@ pub fn compare(all: &mut [Checked]) {
             checked.handed.header.seed,
         );
         let earlier = given_back.get(&case).into_iter().flatten().find(|j| {
-            **j != i
-                && ended(&all[**j])
+            // Where everybody has the same case, others had it before too; what counts is what
+            // this learner, or nobody in particular, did.
+            let other = &all[**j];
+            let own =
+                !other.assigned || other.handed.header.learner == checked.handed.header.learner;
+            own && **j != i
+                && ended(other)
                     .zip(began(checked))
                     .is_some_and(|(a, b)| a <= b)
         });

@@ -245,7 +245,9 @@ fn faults(counted: &[(&LearnerResult, &Scored)]) -> Vec<FaultRow> {
 }
 
 fn wasted(counted: &[(&LearnerResult, &Scored)]) -> Vec<WastedRow> {
-    let mut rows: BTreeMap<(&str, Option<&'static str>), (WastedRow, Vec<&str>)> = BTreeMap::new();
+    // What was done and what was poor about it; the row and whose ids are in it.
+    type Rows<'a> = BTreeMap<(&'a str, Option<&'static str>), (WastedRow, Vec<&'a str>)>;
+    let mut rows: Rows = BTreeMap::new();
     for (learner, scored) in counted {
         for poor in &scored.poor {
             let kind = poor.kind.map(poor_name);

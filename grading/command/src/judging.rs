@@ -14,6 +14,7 @@ use tracebay_grading::survey::Survey;
 use tracebay_words::{WalkStep, Words};
 
 use crate::checking::{Checked, Checker};
+use crate::handed::Handed;
 use crate::parallel::{Progress, in_order};
 
 /// Probability from which a repair counts as proven, where the rubric does not say otherwise.
@@ -196,19 +197,22 @@ fn judge_case(
     };
     members
         .iter()
-        .map(|i| one(&case, &survey, &all[*i], terms, walks))
+        .map(|i| score_one(&case, &survey, &all[*i].handed, terms, walks))
         .collect()
 }
 
-fn one(
+/// Scores one attempt on its case.
+///
+/// # Errors
+/// It cannot be judged.
+pub fn score_one(
     case: &Arc<Case>,
     survey: &Survey,
-    checked: &Checked,
+    handed: &Handed,
     terms: &Terms,
     walks: bool,
 ) -> Result<Scored, String> {
-    let actions: Vec<Action> = checked
-        .handed
+    let actions: Vec<Action> = handed
         .lines
         .iter()
         .map(|line| line.action.clone())

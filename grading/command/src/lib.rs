@@ -6,11 +6,14 @@
 //! reports do not depend on the number of threads.
 #![warn(missing_docs)]
 
+pub mod agreement;
 pub mod assigning;
 pub mod checking;
 pub mod classbook;
 pub mod cli;
 pub mod corrections;
+pub mod course;
+pub mod evidence;
 pub mod flags;
 pub mod folder;
 pub mod gradebook;
@@ -21,7 +24,11 @@ pub mod items;
 pub mod judging;
 pub mod library;
 pub mod parallel;
+pub mod practise;
+pub mod record;
 pub mod roster;
+pub mod show;
+pub mod signoff;
 pub mod statements;
 pub mod times;
 
@@ -41,6 +48,10 @@ pub fn run(cli: &Cli) -> Result<(), String> {
         Sub::Assign(args) => assigning::assign(&library, args),
         Sub::Rebuild(args) => assigning::rebuild(&library, args),
         Sub::Grade(args) => grading::command(&library, args),
-        _ => Err("not there yet".to_owned()),
+        Sub::Show(args) => show::command(&library, args),
+        Sub::Practise(args) => practise::command(&library, args),
+        Sub::SignOff(args) => signoff::command(&library, args),
+        Sub::Agreement(args) => agreement::command(args),
+        Sub::Record(args) => record::command(args),
     }
 }
