@@ -315,7 +315,8 @@ refused-wait-too-long = One wait lasts at most { $seconds } seconds. Wait again 
 refused-too-long = The text is too long. Keep it to { $most } characters.
 refused-forbidden = The rules of this assignment do not allow it: { $rule }.
 refused-stop-first = Not with the engine running or the key on. Stop the engine and turn the key off first.
-refused-unsettled = The car's circuits do not settle with this done. It was not done. Look at: { $parts }.
+refused-unsettled = The car's circuits do not settle with this done: these switch on and off without end. It was not done. Look at: { $parts }.
+refused-unsolved = The currents in a part of the car's circuits cannot be found with this done. It was not done. Look at: { $parts }.
 
 ## Cases
 

@@ -280,7 +280,9 @@ fn an_edited_attempt_is_found_at_its_line() {
         "\"scenario_version\":99",
         &["99", "version 1"],
     );
-    edit("\"engine_revision\":1", "\"engine_revision\":99", &["99"]);
+    let revision = tracebay_core::attempt::ENGINE_REVISION;
+    let now = format!("\"engine_revision\":{revision}");
+    edit(&now, "\"engine_revision\":99", &["99"]);
     edit("\"format\":1", "\"format\":9", &["9"]);
     edit("{\"wait\":40}", "{\"fly\":40}", &["Line 4"]);
 }

@@ -262,3 +262,104 @@ fn everything_may_change() {
     net.add("jumper", more, plus, Element::Resistor { ohms: 0.1 });
     assert!(lit(&net));
 }
+
+/// A part of the network that has no answer to the accuracy promised is named with what is in it, and the sound
+/// part beside it is not.
+#[test]
+fn an_unsolvable_part_is_named_and_its_neighbours_are_not() {
+    let mut refused = 0;
+    for odd in 1..40 {
+        let mut net = Network::new();
+        let (plus, lamp) = (net.node("plus"), net.node("lamp"));
+        let source = Element::Source {
+            emf_v: 12.0,
+            ohms: 0.01,
+        };
+        net.add("battery", plus, GROUND, source);
+        net.add("wire", plus, lamp, Element::Resistor { ohms: 0.1 });
+        net.add("lamp", lamp, GROUND, Element::Resistor { ohms: 5.0 });
+        // Another part, tied to nothing of the first: kilovolts against each other across ten microohms, where
+        // the last bit of a voltage is more current than Kirchhoff's law may miss.
+        let ring: Vec<NodeId> = (0..4).map(|at| net.node(&format!("ring {at}"))).collect();
+        for at in 0..4 {
+            let emf_v =
+                if at % 2 == 0 { 1.0 } else { -1.0 } * (1000.0 / 3.0 + f64::from(odd) / 7.0);
+            let source = Element::Source { emf_v, ohms: 1e-5 };
+            net.add(
+                &format!("mad source {at}"),
+                ring[at],
+                ring[(at + 1) % 4],
+                source,
+            );
+        }
+        match Solver::new(&net).solve(&net, &[], &mut State::rest(&net)) {
+            Ok(solution) => assert!(solution.kirchhoff_share(&net, &[]) <= 1.0),
+            Err(error) => {
+                refused += 1;
+                let said = error.to_string();
+                let SolveError::NoConvergence { elements } = error else {
+                    panic!("{said}")
+                };
+                assert_eq!(
+                    elements,
+                    [
+                        "mad source 0",
+                        "mad source 1",
+                        "mad source 2",
+                        "mad source 3"
+                    ]
+                );
+                assert!(
+                    said.contains("mad source 2") && !said.contains("lamp"),
+                    "{said}"
+                );
+            }
+        }
+    }
+    println!("{refused} of 39 rings have no answer");
+    assert!(refused > 0, "none of the rings tests anything");
+}
+
+/// A solver that follows one network through time finds what one from nothing finds.
+#[test]
+fn following_finds_the_same_points() {
+    let mut net = support::vehicle(true);
+    let (mut follower, mut state) = (Solver::new(&net).following(), State::rest(&net));
+    let draw = &mut Draw(11);
+    let mut worst = 0.0f64;
+    for round in 0..300 {
+        let id = ElementId(draw.below(net.element_count()) as u32);
+        let changed = match *net.element(id) {
+            Element::Resistor { ohms } => Element::Resistor {
+                ohms: (ohms * draw.between(0.5, 2.0)).clamp(1e-3, 1e7),
+            },
+            Element::Source { ohms, .. } => Element::Source {
+                emf_v: draw.between(9.0, 14.5),
+                ohms,
+            },
+            Element::Open => Element::Limiter {
+                on_ohms: 0.4,
+                limit_a: 1.5,
+            },
+            Element::Limiter { .. } => Element::Open,
+            other => other,
+        };
+        net.set(id, changed);
+        let found = follower
+            .solve(&net, &[], &mut state)
+            .unwrap_or_else(|error| panic!("round {round}: {error}"));
+        assert!(found.kirchhoff_share(&net, &[]) <= 1.0, "round {round}");
+        let mut held = state.clone();
+        let anew = Solver::new(&net)
+            .solve(&net, &[], &mut held)
+            .unwrap_or_else(|error| panic!("round {round}: {error}"));
+        for node in (0..net.node_count() as u32).map(NodeId) {
+            match (found.voltage(node), anew.voltage(node)) {
+                (Some(one), Some(other)) => worst = worst.max((one - other).abs()),
+                (one, other) => assert_eq!(one.is_some(), other.is_some(), "round {round}"),
+            }
+        }
+    }
+    println!("following against anew: {worst:.1e} V at most");
+    assert!(worst < 1e-8, "{worst}");
+}

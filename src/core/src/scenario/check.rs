@@ -89,6 +89,14 @@ pub fn check(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             }
         }
         Shows::Weak { part, .. } | Shows::Unwanted { part } => {
+            if let Shows::Weak { below, .. } = &s.symptom.shows {
+                check.number(
+                    &root.clone().field("symptom").field("shows").field("below"),
+                    *below,
+                    0.01..=1.0,
+                    "",
+                );
+            }
             check.known(
                 &root.clone().field("symptom").field("shows").field("part"),
                 part,
@@ -316,7 +324,40 @@ fn pin_of(v: &Vehicle, name: &str) -> bool {
     })
 }
 
-/// A fault's place must be of a kind that can have it.
+/// Terminals on metal or on each other, with nothing inside that could fail by itself.
+fn joint(kind: &Kind) -> bool {
+    matches!(
+        kind,
+        Kind::GroundStud { .. } | Kind::Splice { .. } | Kind::BusBar { .. } | Kind::Inline { .. }
+    )
+}
+
+fn is_unit(kind: &Kind) -> bool {
+    matches!(kind, Kind::ControlUnit(_))
+}
+
+fn takes_resistance(kind: &Kind) -> bool {
+    matches!(
+        kind,
+        Kind::Switch { .. }
+            | Kind::PressureSwitch { .. }
+            | Kind::Fuse { .. }
+            | Kind::Motor { .. }
+            | Kind::Resistor { .. }
+            | Kind::Thermistor { .. }
+            | Kind::Battery { .. }
+    )
+}
+
+fn has_diode(kind: &Kind) -> bool {
+    match kind {
+        Kind::Relay(relay) => relay.suppression == crate::vehicle::Suppression::Diode,
+        Kind::ClutchCoil { diode, .. } => *diode,
+        _ => false,
+    }
+}
+
+/// A fault's place must be of a kind on which it acts.
 fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
     let at = fault.at.as_str();
     let part = v.parts.get(at).map(|p| &p.kind);
@@ -324,13 +365,14 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
     let connector = v.connectors.contains_key(at);
     let pin = pin_of(v, at);
     let (fits, wants) = match &fault.what {
+        // A unit that is open inside is `UnitDead`; joints are named by their terminals.
         Wrong::Open => (
-            wire || pin || part.is_some(),
-            "a wire, a terminal or a part",
+            wire || pin || connector || part.is_some_and(|k| !joint(k) && !is_unit(k)),
+            "a wire, a terminal, a connector, or a part that current passes through",
         ),
         Wrong::Resistance(_) => (
-            wire || pin || part.is_some(),
-            "a wire, a terminal or a part",
+            wire || pin || part.is_some_and(takes_resistance),
+            "a wire, a terminal, or a part with one way for the current (switch, fuse, motor, resistor, thermistor, battery)",
         ),
         Wrong::ShortToGround(_) | Wrong::ShortToSupply(_) => (
             wire || pin || part.is_some_and(|k| !k.pins().is_empty()),
@@ -353,8 +395,8 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             (matches!(part, Some(Kind::Relay(_))), "a relay")
         }
         Wrong::DiodeReversed | Wrong::DiodeOpen => (
-            matches!(part, Some(Kind::Relay(_) | Kind::ClutchCoil { .. })),
-            "a relay or clutch",
+            part.is_some_and(has_diode),
+            "a relay or clutch that has a suppression diode",
         ),
         Wrong::Gap(_) => (
             matches!(part, Some(Kind::ClutchCoil { .. })),
@@ -407,6 +449,17 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             format!("name {wants}"),
         );
     }
+    let lasts = matches!(
+        fault.what,
+        Wrong::Charge(_) | Wrong::CondenserBlocked(_) | Wrong::Gap(_) | Wrong::Misuse(_)
+    );
+    if fault.only.is_some() && lasts {
+        check.refuse(
+            &path.clone().field("only"),
+            "this fault does not come and go",
+            "leave `only` out",
+        );
+    }
     let (value, range, unit) = match &fault.what {
         Wrong::Resistance(r) | Wrong::Spread(r) | Wrong::ContactsBurnt(r) => (*r, 0.001..=1e6, "Ω"),
         Wrong::ShortToGround(r) | Wrong::ShortToSupply(r) => (*r, 0.001..=1e5, "Ω"),
@@ -414,7 +467,16 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
         Wrong::Gap(mm) => (*mm, 0.1..=2.0, "mm"),
         Wrong::Charge(f) => (*f, 0.0..=1.5, ""),
         Wrong::CondenserBlocked(f) => (*f, 0.0..=1.0, ""),
-        Wrong::ReadingOff(by) => (*by, -5000.0..=5000.0, ""),
+        Wrong::ReadingOff(by) => {
+            if by.abs() < 0.5 {
+                check.refuse(
+                    &path.clone().field("what"),
+                    format!("a sensor that reads {by} too much is sound"),
+                    "give 0.5 to 5000, or as much below nothing",
+                );
+            }
+            (*by, -5000.0..=5000.0, "")
+        }
         _ => return,
     };
     check.number(&path.clone().field("what"), value, range, unit);
