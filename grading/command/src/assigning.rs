@@ -26,7 +26,7 @@ pub fn assign(library: &Library, args: &AssignArgs) -> Result<(), String> {
     let roster = Roster::read(&args.roster)?;
     let (secret, invented) = secret(args.secret.as_deref(), args.secret_file.as_deref())?;
     let terms = terms(library, args)?;
-    let assignment = fill(library, &secret, terms, &roster.people)?;
+    let assignment = fill(library, &secret, terms, &roster.people, args.same_case)?;
     assignment.check().map_err(|error| error.to_string())?;
     write_new(&args.out, &assignment.to_text())?;
     let mut own = Vec::new();
@@ -195,6 +195,7 @@ fn fill(
     secret: &str,
     terms: Terms,
     people: &[Person],
+    same_case: bool,
 ) -> Result<Assignment, String> {
     let mut sequence = Sequence::new(
         secret,
@@ -203,12 +204,21 @@ fn fill(
         terms.attempts,
         &library.catalogue,
     );
+    // One learner's seeds are everybody's: those of nobody in particular.
+    let all = if same_case {
+        Some(sequence.next("").map_err(|e| e.to_string())?)
+    } else {
+        None
+    };
     let mut learners = Vec::new();
     for person in people {
         learners.push(Learner {
             id: person.id.clone(),
             name: person.name.clone(),
-            seeds: sequence.next(&person.id).map_err(|e| e.to_string())?,
+            seeds: match &all {
+                Some(seeds) => seeds.clone(),
+                None => sequence.next(&person.id).map_err(|e| e.to_string())?,
+            },
         });
     }
     Ok(Assignment {
@@ -236,7 +246,13 @@ pub fn rebuild(library: &Library, args: &RebuildArgs) -> Result<(), String> {
             name: l.name.clone(),
         })
         .collect();
-    let made = fill(library, &secret, there.terms.clone(), &people)?;
+    // With one learner there is no telling; both ways give seeds that can be compared.
+    let same = there
+        .learners
+        .windows(2)
+        .all(|pair| pair[0].seeds == pair[1].seeds)
+        && there.learners.len() > 1;
+    let made = fill(library, &secret, there.terms.clone(), &people, same)?;
     let differ: Vec<&str> = there
         .learners
         .iter()

@@ -41,6 +41,11 @@ The report folder gets report.html, learners/, gradebook.csv, statements.jsonl a
     #[command(after_help = "Example:
   tracebay-grade show no-cold-air --seed 11")]
     Show(ShowArgs),
+    /// Make a sheet on which technicians rank attempts blind, without names and points.
+    #[command(after_help = "Example:
+  tracebay-grade blind handed-in --assignment week-3.assignment.json --task no-cold-air --out blind
+The folder gets sheet.html to hand out, rankings.csv to fill in, and key.csv to keep back. Copy the grader's column of the key into the filled-in rankings before asking for the agreement.")]
+    Blind(BlindArgs),
     /// Say what to practise next, from one's own record.
     #[command(after_help = "Example:
   tracebay-grade practise ~/.local/share/tracebay/attempts --on 2026-03-01")]
@@ -99,6 +104,9 @@ pub struct AssignArgs {
     /// Tools allowed, with commas. Without it, those of the scenario.
     #[arg(long, value_name = "TOOLS")]
     pub tools: Option<String>,
+    /// Give everybody the same case, to look at it together afterwards.
+    #[arg(long)]
+    pub same_case: bool,
     /// Allow hints, at the rubric's prices.
     #[arg(long)]
     pub hints: bool,
@@ -182,6 +190,28 @@ pub struct GradeArgs {
     /// Tell no progress.
     #[arg(long)]
     pub quiet: bool,
+}
+
+/// Options of `blind`.
+#[derive(Debug, Args)]
+pub struct BlindArgs {
+    /// Folder with the attempts.
+    pub folder: PathBuf,
+    /// Assignment file.
+    #[arg(long, value_name = "FILE")]
+    pub assignment: PathBuf,
+    /// Which task. Not needed where there is one.
+    #[arg(long, value_name = "SCENARIO")]
+    pub task: Option<String>,
+    /// Most attempts on the sheet, spread over the points they got.
+    #[arg(long, value_name = "N", default_value_t = 8)]
+    pub most: usize,
+    /// Folder for the sheet, the rankings and the key.
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// Print one JSON object.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Options of `show`.

@@ -190,6 +190,10 @@ pub fn write(book: &Classbook, out: &Path, home_page: &str) -> Result<(), String
     let pages = out.join("learners");
     fs::create_dir_all(&pages).map_err(|e| format!("{}: {e}", pages.display()))?;
     save(&out.join("report.html"), &html::class_page(book))?;
+    save(
+        &out.join("side-by-side.html"),
+        &html::side_by_side_page(book),
+    )?;
     for index in 0..book.learners.len() {
         save(
             &pages.join(html::page_name(index)),

@@ -9,7 +9,7 @@ use tracebay_core::session::Action;
 use tracebay_grading::plan::PoorCheck;
 use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::{Rules, Severity};
-use tracebay_grading::scorecard::{Gate, Part, Scorecard, score, under};
+use tracebay_grading::scorecard::{Gate, Line, Part, Scorecard, score, under};
 use tracebay_grading::survey::Survey;
 use tracebay_words::{WalkStep, Words};
 
@@ -71,8 +71,8 @@ pub struct Scored {
     pub hints: usize,
     /// Job minutes and uncertainty in bits after each step that changed it.
     pub curve: Vec<(f64, f64)>,
-    /// The card in plain lines.
-    pub card: Vec<String>,
+    /// Where the points of each part come from, in the order of `parts`; hints come last.
+    pub card: Vec<Vec<CardLine>>,
     /// The walk-back; only in the learner's page.
     #[serde(skip)]
     pub walk: Vec<WalkStep>,
@@ -87,6 +87,15 @@ pub struct PartPoints {
     pub points: f64,
     /// Most points.
     pub most: f64,
+}
+
+/// A line of the card.
+#[derive(Clone, Debug, Serialize)]
+pub struct CardLine {
+    /// Points earned or lost.
+    pub points: f64,
+    /// The action and why, in words.
+    pub text: String,
 }
 
 /// Points under another rubric.
@@ -299,13 +308,36 @@ fn told(case: &Arc<Case>, survey: &Survey, card: &Scorecard, terms: &Terms, walk
         breaches,
         hints: card.hints.len(),
         curve: curve(card),
-        card: words.scorecard(case, terms.rules, card),
+        card: card
+            .parts
+            .iter()
+            .map(|part| &part.lines)
+            .chain([&card.hints])
+            .map(|lines| card_lines(case, terms, card, lines))
+            .collect(),
         walk: if walks {
             words.walk_back(case, survey, card)
         } else {
             Vec::new()
         },
     }
+}
+
+fn card_lines(case: &Case, terms: &Terms, card: &Scorecard, lines: &[Line]) -> Vec<CardLine> {
+    lines
+        .iter()
+        .map(|line| {
+            let whole = terms.words.score_line(case, terms.rules, card, line);
+            // The points stand in a column of their own.
+            let text = whole
+                .split_once([',', ':'])
+                .map_or(&*whole, |(_, rest)| rest.trim_start());
+            CardLine {
+                points: line.points,
+                text: text.to_owned(),
+            }
+        })
+        .collect()
 }
 
 /// Minutes of tests made although one repair was all but certain already, up to the call.

@@ -8,6 +8,7 @@
 
 pub mod agreement;
 pub mod assigning;
+pub mod blind;
 pub mod checking;
 pub mod classbook;
 pub mod cli;
@@ -48,6 +49,7 @@ pub fn run(cli: &Cli) -> Result<(), String> {
         Sub::Assign(args) => assigning::assign(&library, args),
         Sub::Rebuild(args) => assigning::rebuild(&library, args),
         Sub::Grade(args) => grading::command(&library, args),
+        Sub::Blind(args) => blind::command(&library, args),
         Sub::Show(args) => show::command(&library, args),
         Sub::Practise(args) => practise::command(&library, args),
         Sub::SignOff(args) => signoff::command(&library, args),

@@ -18,6 +18,7 @@ pub fn class_page(book: &Classbook) -> String {
         }
         nav class="screen" {
             a href="#class" { "Class" } a href="#look" { "To look at" }
+            a href="side-by-side.html" { "Side by side" }
             a href="#tasks" { "Tasks" } a href="#files" { "Files" } a href="#how" { "How to read this" }
         }
         (figures(book))

@@ -3,7 +3,9 @@
 use maud::{Markup, html};
 use tracebay_words::WalkStep;
 
-use super::{flag_sign, page, percent, plots, points};
+use tracebay_grading::scorecard::Gate;
+
+use super::{flag_sign, page, part_name, percent, plots, points};
 use crate::classbook::{AttemptResult, Classbook};
 use crate::judging::Scored;
 use crate::times;
@@ -89,11 +91,40 @@ fn scored(s: &Scored) -> Markup {
         }
         (plots::uncertainty(&s.curve, s.best_minutes))
         h3 { "Card" }
-        ul class="said" { @for line in &s.card { li { (line) } } }
+        p { "It was: " (s.fault_text) "." }
+        @if !s.gates.is_empty() {
+            p class="fail" { "Not passed: " (s.gates.iter().map(|g| gate(*g)).collect::<Vec<_>>().join("; ")) "." }
+        }
+        @for (i, lines) in s.card.iter().enumerate() {
+            @if let Some(part) = s.parts.get(i) {
+                h4 { (part_name(part.part)) ": " (points(part.points)) " of " (points(part.most)) }
+            } @else if !lines.is_empty() {
+                h4 { "Hints" }
+            }
+            ul class="card" { @for line in lines { li { b { (signed(line.points)) } (line.text) } } }
+        }
         @if !s.walk.is_empty() {
             h3 { "Walk-back" }
             ol class="walk" { @for step in &s.walk { (walk_step(step)) } }
         }
+    }
+}
+
+fn signed(points: f64) -> String {
+    if points.abs() < 0.05 {
+        return "0.0".to_owned();
+    }
+    format!("{points:+.1}").replace('-', "−")
+}
+
+fn gate(gate: Gate) -> &'static str {
+    match gate {
+        Gate::StopWork => "a safety rule that stops the work was broken",
+        Gate::WrongCall => "the last call was not right",
+        Gate::ComplaintLeft => "the complaint was still there",
+        Gate::BelowPassMark => "too few points",
+        Gate::OverBudget => "more minutes than the customer would accept",
+        Gate::NotHandedBack => "the car was not given back",
     }
 }
 

@@ -6,6 +6,7 @@
 mod class;
 mod learner;
 mod plots;
+mod side;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use tracebay_grading::scorecard::Part;
@@ -14,6 +15,7 @@ use crate::flags::{Flag, Gravity};
 
 pub use class::class_page;
 pub use learner::learner_page;
+pub use side::side_by_side_page;
 
 const STYLE: &str = include_str!("report.css");
 

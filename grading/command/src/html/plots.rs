@@ -117,3 +117,23 @@ pub fn uncertainty(curve: &[(f64, f64)], best_minutes: f64) -> Markup {
         }
     }
 }
+
+/// A small plot of uncertainty, all of a wall to the same scale.
+pub fn small(curve: &[(f64, f64)], longest: f64, most: f64) -> Markup {
+    let x = |minutes: f64| 2.0 + minutes / longest * 216.0;
+    let y = |bits: f64| 68.0 - bits / most * 64.0;
+    let mut path = String::new();
+    for (i, (minutes, bits)) in curve.iter().enumerate() {
+        if i == 0 {
+            path += &format!("M{:.1} {:.1}", x(*minutes), y(*bits));
+        } else {
+            path += &format!("H{:.1}V{:.1}", x(*minutes), y(*bits));
+        }
+    }
+    html! {
+        svg viewBox="0 0 220 72" width="220" height="72" role="img" aria-label="uncertainty against minutes" {
+            line class="axis" x1="2" y1="68" x2="218" y2="68" {}
+            path class="trace" d=(path) {}
+        }
+    }
+}
