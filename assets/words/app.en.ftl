@@ -196,6 +196,14 @@ debrief-plot-minutes = job minutes
 debrief-plot-bits = bits
 no-score = No score: { $why }
 debrief-way = The way there
+walk-earlier = Earlier test
+walk-later = Later test
+walk-at = { $n } of { $count } that told or asked something
+walk-possible = Still possible after it:
+walk-none = No test was made, so there is nothing to walk through.
+walk-all = Every action, in order
+walk-curve-own = your tests
+walk-curve-best = the best plan on this car
 debrief-next = Next case
 
 settings-title = Settings

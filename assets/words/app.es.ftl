@@ -196,6 +196,14 @@ debrief-plot-minutes = minutos de trabajo
 debrief-plot-bits = bits
 no-score = Sin puntuación: { $why }
 debrief-way = El camino hasta aquí
+walk-earlier = Prueba anterior
+walk-later = Prueba siguiente
+walk-at = { $n } de { $count } que preguntaron o dijeron algo
+walk-possible = Aún posible después:
+walk-none = No se hizo ninguna prueba; no hay nada que recorrer.
+walk-all = Todas las acciones, en orden
+walk-curve-own = sus pruebas
+walk-curve-best = el mejor plan en este auto
 debrief-next = Siguiente caso
 
 settings-title = Ajustes

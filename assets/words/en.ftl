@@ -219,6 +219,12 @@ failure-blocked = condenser airflow blocked
     .words = blocked
 failure-misuse = nothing broken, operated wrongly
     .words = misuse, operation
+failure-wrong-part = a part of the wrong type fitted
+    .words = wrong-part, wrong-type
+failure-crossed = wires or terminals crossed
+    .words = crossed, swapped
+failure-no-fault = nothing wrong, works as it is meant to
+    .words = no-fault, as-designed
 
 ## How something is put right
 

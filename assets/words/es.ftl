@@ -219,6 +219,12 @@ failure-blocked = condensador sin paso de aire
     .words = tapado
 failure-misuse = nada roto, mal operado
     .words = mal-uso
+failure-wrong-part = pieza de otro tipo montada
+    .words = pieza-equivocada
+failure-crossed = cables o terminales cruzados
+    .words = cruzado, cruzados
+failure-no-fault = nada mal, funciona como debe
+    .words = sin-fallo
 
 ## Cómo se repara
 

@@ -65,11 +65,14 @@ impl Data {
         self.files.get(path)
     }
 
-    /// Reads and checks all vehicles and scenarios. What is wrong is left out and told.
+    /// Reads and checks all vehicles, scenarios and courses. What is wrong is left out and told.
     pub fn catalogue(&self) -> (Catalogue, Vec<Problem>) {
         let vehicles: Vec<_> = self.vehicles().cloned().collect();
         let scenarios: Vec<_> = self.scenarios().cloned().collect();
-        Catalogue::load(&vehicles, &scenarios)
+        let (mut catalogue, mut problems) = Catalogue::load(&vehicles, &scenarios);
+        let courses: Vec<_> = self.courses().cloned().collect();
+        problems.extend(catalogue.load_courses(&courses));
+        (catalogue, problems)
     }
 
     fn directly_in<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = &'a SourceFile> {

@@ -143,33 +143,85 @@ pub fn check(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             .map(|(id, _)| id.as_str());
         check.known(&root.clone().field("socket"), socket, relays, "relay");
     }
-    let pins: Vec<String> = v
-        .parts
-        .iter()
-        .flat_map(|(id, p)| {
-            p.kind
-                .pins()
-                .into_iter()
-                .map(move |pin| format!("{id}.{pin}"))
-        })
-        .collect();
-    for (i, part) in s.suspects.iter().enumerate() {
-        let names = v
-            .parts
-            .keys()
-            .chain(v.connectors.keys())
-            .chain(v.wires.keys())
-            .chain(v.controls.keys())
-            .chain(&pins)
-            .map(String::as_str)
-            .chain(["refrigerant"]);
-        check.known(
-            &root.clone().field("suspects").index(i),
-            part,
-            names,
-            "part, terminal, connector, wire or control",
-        );
+    let targets = targets(v);
+    for (i, name) in s.suspects.iter().enumerate() {
+        let names = targets.iter().map(String::as_str);
+        let path = root.clone().field("suspects").index(i);
+        check.known(&path, name, names, TARGET);
     }
+    let points = point_names(v);
+    for (i, name) in s.probes.iter().enumerate() {
+        let names = points.iter().map(String::as_str);
+        let path = root.clone().field("probes").index(i);
+        check.known(&path, name, names, "point that a tool can touch");
+    }
+}
+
+/// What a name that can be called must be.
+const TARGET: &str = "part, terminal, connector, wire or control";
+
+/// Everything that can be called faulty.
+fn targets(v: &Vehicle) -> Vec<String> {
+    let pins = v.parts.iter().flat_map(|(id, p)| {
+        let pins = p.kind.pins().into_iter();
+        pins.map(move |pin| format!("{id}.{pin}"))
+    });
+    v.parts
+        .keys()
+        .chain(v.connectors.keys())
+        .chain(v.wires.keys())
+        .chain(v.controls.keys())
+        .cloned()
+        .chain(pins)
+        .chain(["refrigerant".to_owned()])
+        .collect()
+}
+
+/// Names of the points a tool can touch on some case of a vehicle: what
+/// [`crate::session::Session::points`] lists, without a case.
+pub fn point_names(v: &Vehicle) -> Vec<String> {
+    let boxed: BTreeSet<&String> = v
+        .boxes
+        .values()
+        .flat_map(|b| b.slots.iter().map(|s| &s.part))
+        .collect();
+    let held: BTreeSet<&String> = v.connectors.values().flat_map(|c| &c.pins).collect();
+    let mut names = vec!["paint".to_owned()];
+    for (id, part) in &v.parts {
+        let pins = part.kind.pins();
+        match &part.kind {
+            Kind::Splice { .. } => {}
+            Kind::Relay(_) if !boxed.contains(id) => {
+                names.extend(pins.iter().map(|p| format!("{id}.{p}")));
+            }
+            Kind::Relay(_) | Kind::Fuse { .. } => {
+                // Cavities go by letters in reading order, whatever sits in them.
+                for letter in ('a'..).take(pins.len()) {
+                    names.push(format!("{id}.{letter}"));
+                    names.push(format!("{id}:{letter}"));
+                }
+            }
+            Kind::Battery { .. } => {
+                for pin in &pins {
+                    names.push(format!("{id}.{pin}"));
+                    names.push(format!("{id}:{pin}"));
+                }
+            }
+            kind => {
+                if matches!(kind, Kind::GroundStud { .. }) {
+                    names.push(format!("{id}:stud"));
+                }
+                for pin in &pins {
+                    let name = format!("{id}.{pin}");
+                    if held.contains(&name) && !matches!(kind, Kind::GroundStud { .. }) {
+                        names.push(format!("{id}:{pin}"));
+                    }
+                    names.push(name);
+                }
+            }
+        }
+    }
+    names
 }
 
 fn steps(steps: &[Step], v: &Vehicle, path: &Path, check: &mut Check<'_>) {
@@ -219,6 +271,7 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             format!("give 1 to {MAX_CANDIDATES}"),
         );
     }
+    let targets = targets(v);
     let mut ids = BTreeSet::new();
     for (i, c) in s.candidates.iter().enumerate() {
         let path = path.clone().index(i);
@@ -239,6 +292,25 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
         }
         for (j, fault) in c.faults.iter().enumerate() {
             place(fault, v, &path.clone().field("faults").index(j), check);
+            if !s.suspects.is_empty() {
+                check.known(
+                    &path.clone().field("faults").index(j).field("at"),
+                    &fault.at,
+                    s.suspects.iter().map(String::as_str),
+                    "one of the scenario's `suspects`",
+                );
+            }
+        }
+        for (j, (at, _)) in c.also.iter().enumerate() {
+            let names = targets.iter().map(String::as_str);
+            let path = path.clone().field("also").index(j).index(0);
+            check.known(&path, at, names, TARGET);
+        }
+        if let Some(weather) = &c.weather {
+            let path = path.clone().field("weather").field("ambient_c");
+            let (low, high) = weather.ambient_c;
+            check.number(&path.clone().index(0), low, -30.0..=high, "°C");
+            check.number(&path.index(1), high, low..=50.0, "°C");
         }
     }
 }
@@ -276,17 +348,22 @@ fn has_diode(kind: &Kind) -> bool {
     }
 }
 
+/// Whether a name is a pin of a part.
+fn pin_of(v: &Vehicle, name: &str) -> bool {
+    split_pin(name).is_some_and(|(p, pin)| {
+        v.parts
+            .get(p)
+            .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
+    })
+}
+
 /// A fault's place must be of a kind on which it acts.
 fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
     let at = fault.at.as_str();
     let part = v.parts.get(at).map(|p| &p.kind);
     let wire = v.wires.contains_key(at);
     let connector = v.connectors.contains_key(at);
-    let pin = split_pin(at).is_some_and(|(p, pin)| {
-        v.parts
-            .get(p)
-            .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
-    });
+    let pin = pin_of(v, at);
     let (fits, wants) = match &fault.what {
         // A unit that is open inside is `UnitDead`; joints are named by their terminals.
         Wrong::Open => (
@@ -346,6 +423,15 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             at == "refrigerant" && v.air_conditioning.is_some(),
             "`refrigerant` on a vehicle with air conditioning",
         ),
+        Wrong::LookAlike => (
+            matches!(part, Some(Kind::Relay(r)) if !r.changeover),
+            "a relay without a rest contact",
+        ),
+        Wrong::CrossedWith(other) => (
+            pin && other != at && pin_of(v, other),
+            "a terminal, and another one as the one it is crossed with",
+        ),
+        Wrong::AsDesigned => (v.controls.contains_key(at), "a control"),
         Wrong::Misuse(position) => (
             v.controls
                 .get(at)

@@ -800,7 +800,9 @@ impl Session {
             })
         };
         for state in &mut self.car.hw.faults {
+            let crossed = matches!(&state.fault.what, Wrong::CrossedWith(o) if o == target);
             let here = state.fault.at == target
+                || crossed
                 || (whole && split_pin(&state.fault.at).is_some_and(|(p, _)| p == target));
             // Cleaning and tightening also closes a lug that has come off its stud.
             let mends = method.mends(&state.fault.what)

@@ -23,6 +23,8 @@ pub struct Pin {
     pub terminal: NodeId,
     joint: ElementId,
     joint_ohms: f64,
+    /// The part's node this terminal meets; not its own blade on a relay put in turned.
+    meets: NodeId,
     part: String,
     /// Connector that holds it, if any.
     pub connector: Option<String>,
@@ -33,6 +35,17 @@ pub struct Pin {
 struct WireElement {
     element: ElementId,
     ohms: f64,
+}
+
+/// Two terminals that a fault makes meet each other's counterpart.
+#[derive(Clone, Debug)]
+struct Crossing {
+    /// Index of the fault.
+    fault: usize,
+    /// The two pins.
+    pins: [String; 2],
+    /// Contacts from each pin's terminal to what the other's terminal meets.
+    across: [ElementId; 2],
 }
 
 /// What a part is in the network.
@@ -118,6 +131,7 @@ pub struct Wired {
     pub pins: Arc<BTreeMap<String, Pin>>,
     wires: Arc<BTreeMap<String, WireElement>>,
     shorts: Arc<Vec<Option<(ElementId, f64)>>>,
+    crossings: Arc<Vec<Crossing>>,
     /// Devices by part id.
     pub devices: Arc<BTreeMap<String, Device>>,
     /// Body shell.
@@ -211,6 +225,7 @@ impl Builder<'_> {
                 terminal,
                 joint,
                 joint_ohms: ohms,
+                meets,
                 part: part.to_owned(),
                 connector: self
                     .connector_of
@@ -218,6 +233,46 @@ impl Builder<'_> {
                     .map(|c| (*c).to_owned()),
             },
         );
+    }
+
+    /// Adds the contacts of crossed terminals. Only a fault makes any, so a car without one has
+    /// exactly the network it always had.
+    fn crossings(&mut self) -> Vec<Crossing> {
+        let mut crossings = Vec::new();
+        for (fault, state) in self.hardware.faults.iter().enumerate() {
+            let at = &state.fault.at;
+            let pins = match &state.fault.what {
+                Wrong::CrossedWith(other) => [at.clone(), other.clone()],
+                // The relay's own blades 30 and 86 have changed places: so have what their
+                // cavities meet, in whichever way it was put in.
+                Wrong::LookAlike => {
+                    let turned = self.hardware.slots.get(at).is_some_and(|s| s.turned);
+                    ["30", "86"].map(|t| {
+                        let cavity = if turned {
+                            opposite(self.arrangements, at, t)
+                        } else {
+                            t.to_owned()
+                        };
+                        format!("{at}.{cavity}")
+                    })
+                }
+                _ => continue,
+            };
+            let (Some(a), Some(b)) = (self.pins.get(&pins[0]), self.pins.get(&pins[1])) else {
+                continue;
+            };
+            let ends = [(a.terminal, b.meets), (b.terminal, a.meets)];
+            let across = ends.map(|(terminal, meets)| {
+                let name = format!("crossed at {at}");
+                self.network.add(&name, terminal, meets, Element::Open)
+            });
+            crossings.push(Crossing {
+                fault,
+                pins,
+                across,
+            });
+        }
+        crossings
     }
 
     fn own_pin(&mut self, part: &str, pin: &str) -> NodeId {
@@ -300,12 +355,14 @@ impl Wired {
             }));
         }
         b.insulate();
+        let crossings = b.crossings();
         let mut wired = Wired {
             network: b.network,
             revision: 0,
             pins: Arc::new(b.pins),
             wires: Arc::new(wires),
             shorts: Arc::new(shorts),
+            crossings: Arc::new(crossings),
             devices: Arc::new(devices),
             body,
             engine,
@@ -329,6 +386,7 @@ impl Wired {
     pub fn refresh(&mut self, vehicle: &Vehicle, hw: &Hardware) {
         self.revision += 1;
         self.refresh_joints(hw);
+        self.refresh_crossings(hw);
         for (id, w) in self.wires.iter() {
             let mut element = Element::Resistor { ohms: w.ohms };
             for wrong in hw.acting(id) {
@@ -388,6 +446,29 @@ impl Wired {
                     Element::Resistor { ohms }
                 },
             );
+        }
+    }
+
+    /// Crossed terminals meet each other's counterpart instead of their own.
+    fn refresh_crossings(&mut self, hw: &Hardware) {
+        for crossing in self.crossings.iter() {
+            let state = &hw.faults[crossing.fault];
+            // A known-good spare in the slot of a look-alike is the right relay.
+            let acts = !state.mended
+                && !state.away
+                && (state.fault.what != Wrong::LookAlike
+                    || hw
+                        .acting_in_part(&state.fault.at)
+                        .any(|w| *w == Wrong::LookAlike));
+            for (pin, across) in crossing.pins.iter().zip(crossing.across) {
+                let own = self.pins[pin].joint;
+                let value = *self.network.element(own);
+                self.network
+                    .set(across, if acts { value } else { Element::Open });
+                if acts {
+                    self.network.set(own, Element::Open);
+                }
+            }
         }
     }
 
