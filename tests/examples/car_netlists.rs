@@ -22,9 +22,7 @@ fn main() {
     let mut networks = Vec::new();
     for (name, car) in spice::shipped() {
         let (nodes, rows) = spice::rows(&car);
-        let path = folder.join(format!("{name}.cir"));
-        fs::write(&path, spice::netlist(&name, nodes, &rows)).expect("the folder can be written");
-        match spice::run(&path, nodes) {
+        match spice::find(&name, nodes, &rows, &folder) {
             Ok(volts) => {
                 println!("{name}: {nodes} nodes, {} elements", rows.len());
                 networks.push(spice::CarNetwork {

@@ -1,8 +1,8 @@
 //! How fast the circuits and a whole car are, beside ngspice on the same network in the same run.
 //!
 //! `cargo run --release -p tracebay-core --example speed` prints a table. Where ngspice is not
-//! installed its lines are left out. Each time is the lowest of several rounds: what the work
-//! takes when nothing else wants the processor.
+//! installed its lines are left out. Each time is the lowest of many short rounds: what the work takes
+//! when nothing else wants the processor.
 
 #[path = "../tests/support/mod.rs"]
 mod support;
@@ -36,7 +36,7 @@ fn full_solve(lamps: bool) -> f64 {
     let mut net = vehicle(lamps);
     let (mut solver, mut state) = (Solver::new(&net), State::rest(&net));
     let mut ohms = 0.012;
-    lowest(20, 200, || {
+    lowest(300, 20, || {
         ohms = if ohms > 0.02 { 0.012 } else { ohms + 1e-6 };
         net.set(ElementId(0), Element::Source { emf_v: 12.6, ohms });
         solver.solve(&net, &[], &mut state).expect("solvable");
@@ -46,7 +46,7 @@ fn full_solve(lamps: bool) -> f64 {
 /// From nothing: the order of elimination, the pattern, the contacts from rest, the point.
 fn from_nothing(lamps: bool) -> f64 {
     let net = vehicle(lamps);
-    lowest(20, 50, || {
+    lowest(100, 2, || {
         let (mut solver, mut state) = (Solver::new(&net), State::rest(&net));
         solver.solve(&net, &[], &mut state).expect("solvable");
     })
@@ -57,7 +57,7 @@ fn tool_moved(lamps: bool, element: Element) -> f64 {
     let net = vehicle(lamps);
     let (mut solver, mut state) = (Solver::new(&net), State::rest(&net));
     let mut node = 0;
-    lowest(20, 1000, || {
+    lowest(200, 154, || {
         node = node % (net.node_count() as u32 - 1) + 1;
         let tool = Attachment {
             a: NodeId(node),
@@ -269,7 +269,7 @@ fn main() {
         }
     }
     let car = running();
-    let minute = lowest(10, 1, || {
+    let minute = lowest(40, 1, || {
         let mut car = car.clone();
         car.perform(&Action::Wait(600)).expect("possible");
     });
@@ -290,7 +290,7 @@ fn main() {
         tool: ToolKind::TestLight,
         point: "bat:pos".into(),
     };
-    let touched = lowest(10, 20, || {
+    let touched = lowest(60, 2, || {
         lit.perform(&touch).expect("possible");
     });
     line(

@@ -38,6 +38,7 @@ pub fn case(faults: Vec<Fault>, edit: impl FnOnce(&mut Vehicle)) -> Case {
         faults,
         also: Vec::new(),
         group: None,
+        weather: None,
     });
     scenario.spares = vehicle
         .parts

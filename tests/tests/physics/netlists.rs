@@ -61,9 +61,8 @@ fn cars_run_live() {
     let (mut count, mut worst) = (0, spice::Deviation::default());
     for (name, car) in spice::shipped() {
         let (nodes, rows) = spice::rows(&car);
-        let path = folder.join(format!("{name}.cir"));
-        fs::write(&path, spice::netlist(&name, nodes, &rows)).expect("a temporary file");
-        let volts = spice::run(&path, nodes).unwrap_or_else(|said| panic!("{name}: {said}"));
+        let volts = spice::find(&name, nodes, &rows, &folder)
+            .unwrap_or_else(|said| panic!("{name}: {said}"));
         let found: Vec<f64> = volts
             .iter()
             .enumerate()

@@ -111,6 +111,18 @@ impl Work {
         self.evaluate(still, &[]);
         self.factor_here(still);
         self.fresh.label(still.pattern, labels);
+        // What floats now has no voltage to begin at; a tool would find the old one on it.
+        let mut stale = false;
+        for (volts, &label) in self.point.volts.iter_mut().zip(labels.iter()) {
+            if label != 0 && *volts != 0.0 {
+                *volts = 0.0;
+                stale = true;
+            }
+        }
+        if stale {
+            self.evaluate(still, &[]);
+            self.factor_here(still);
+        }
         self.ports
             .attach(std::iter::empty(), labels, self.fresh.floating());
         self.ports.factored(&self.fresh, still.pattern);

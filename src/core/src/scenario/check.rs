@@ -315,15 +315,6 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
     }
 }
 
-/// Whether a name is a pin of a part.
-fn pin_of(v: &Vehicle, name: &str) -> bool {
-    split_pin(name).is_some_and(|(p, pin)| {
-        v.parts
-            .get(p)
-            .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
-    })
-}
-
 /// Terminals on metal or on each other, with nothing inside that could fail by itself.
 fn joint(kind: &Kind) -> bool {
     matches!(
@@ -355,6 +346,15 @@ fn has_diode(kind: &Kind) -> bool {
         Kind::ClutchCoil { diode, .. } => *diode,
         _ => false,
     }
+}
+
+/// Whether a name is a pin of a part.
+fn pin_of(v: &Vehicle, name: &str) -> bool {
+    split_pin(name).is_some_and(|(p, pin)| {
+        v.parts
+            .get(p)
+            .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
+    })
 }
 
 /// A fault's place must be of a kind on which it acts.

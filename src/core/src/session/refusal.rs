@@ -152,7 +152,7 @@ impl From<SolveError> for Refusal {
 /// The part, wire or terminal that an element of the car's network stands for: elements are named
 /// `K3 coil`, `contact K3.86`, `short at w12`.
 fn thing(element: &str) -> &str {
-    let name = ["contact ", "short at ", "insulation of "]
+    let name = ["contact ", "short at ", "crossed at ", "insulation of "]
         .iter()
         .find_map(|prefix| element.strip_prefix(prefix))
         .unwrap_or(element);
