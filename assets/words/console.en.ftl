@@ -384,3 +384,4 @@ say-assigned-no-task = There is no task “{ $task }” in this assignment. Leav
 say-assigned-choose = Tasks of { $title }. Choose one with --task:
 say-assigned-task = { $task }: { $over } of { $most } attempts given back, { $open } unfinished
 say-resume-assigned = This attempt belongs to an assignment. Open it with: tracebay-console assigned FILE --learner ID
+say-scenarios-left = And { $count } more: list shows all, courses puts them in an order.

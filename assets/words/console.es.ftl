@@ -384,3 +384,4 @@ say-assigned-no-task = En esta tarea no hay un caso “{ $task }”. Sin --task 
 say-assigned-choose = Casos de { $title }. Elija uno con --task:
 say-assigned-task = { $task }: { $over } de { $most } intentos entregados, { $open } sin terminar
 say-resume-assigned = Este intento es de una tarea. Ábralo con: tracebay-console assigned ARCHIVO --learner CLAVE
+say-scenarios-left = Y { $count } más: list los muestra todos, courses los pone en orden.

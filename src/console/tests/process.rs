@@ -79,7 +79,7 @@ fn without_arguments_it_explains_itself_and_lists() {
     let text = out(&output);
     assert!(text.lines().count() < 20, "{text}");
     assert!(text.contains("tracebay-console start"));
-    assert!(text.contains(SCENARIO));
+    assert!(text.contains(" more: list"), "{text}");
     assert!(out(&run(save.path(), &["list"])).contains(SCENARIO));
 }
 
