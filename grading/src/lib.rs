@@ -4,6 +4,7 @@
 //! car through [`tracebay_core`] sessions, never through a table of answers.
 #![warn(missing_docs)]
 
+pub mod assign;
 pub mod belief;
 pub mod finish;
 pub mod hint;

@@ -225,7 +225,7 @@ fn states(
                         _ => None,
                     });
                     // A starter key springs back by itself.
-                    let sprung = to == "start" && view.controls.get(control).is_some();
+                    let sprung = to == "start" && view.controls.contains_key(control);
                     (last == Some(to) && !sprung && view.controls.get(control) != Some(to))
                         .then(|| format!("{control} at {to}"))
                 }

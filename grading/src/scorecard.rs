@@ -225,6 +225,29 @@ pub fn score(
     let breaches = crate::safety::watch_all(rules, case, actions).map_err(cannot)?;
     let finish = crate::finish::finish(case, actions).map_err(cannot)?;
     let replaced = crate::parts::replaced(case, actions).map_err(cannot)?;
+    Ok(pointed(case, judged, breaches, finish, replaced, rubric))
+}
+
+/// The same attempt under another rubric. Points depend on nothing but what was judged.
+pub fn under(card: &Scorecard, case: &Case, rubric: &Rubric) -> Scorecard {
+    pointed(
+        case,
+        card.judged.clone(),
+        card.breaches.clone(),
+        card.finish.clone(),
+        card.replaced.clone(),
+        rubric,
+    )
+}
+
+fn pointed(
+    case: &Case,
+    judged: Judged,
+    breaches: Vec<Breach>,
+    finish: Finish,
+    replaced: Vec<Replaced>,
+    rubric: &Rubric,
+) -> Scorecard {
     let w = &rubric.weights;
     let parts = vec![
         call(&judged, rubric),
@@ -235,12 +258,12 @@ pub fn score(
         replaced_parts(&replaced, rubric),
         finished(&finish, w.finish),
     ];
-    let hints: Vec<Line> = actions
+    let hints: Vec<Line> = judged
+        .steps
         .iter()
-        .enumerate()
-        .filter_map(|(n, a)| match a {
+        .filter_map(|step| match &step.action {
             Action::Hint(level) => Some(Line {
-                step: Some(n),
+                step: Some(step.n),
                 points: -rubric.hints.price(*level),
                 reason: Reason::Hint { level: *level },
             }),
@@ -251,7 +274,7 @@ pub fn score(
         parts.iter().map(|p| p.points).sum::<f64>() + hints.iter().map(|h| h.points).sum::<f64>();
     let points = tenth(sum.clamp(0.0, 100.0));
     let gates = gates(case, &judged, &breaches, rubric, points);
-    Ok(Scorecard {
+    Scorecard {
         scenario: case.scenario.id.clone(),
         scenario_version: case.scenario.version,
         seed: case.seed,
@@ -267,7 +290,7 @@ pub fn score(
         finish,
         truth: case.culprit().map(|c| (c.id.clone(), c.faults.clone())),
         judged,
-    })
+    }
 }
 
 /// Rounds to a tenth of a point, as shown.

@@ -53,6 +53,20 @@ pub enum Sub {
         #[command(flatten)]
         how: How,
     },
+    /// Work on an assignment your instructor gave you; goes on where you left off.
+    Assigned {
+        /// Assignment file.
+        file: PathBuf,
+        /// Your id on the class list. Not needed where the file is for you alone.
+        #[arg(long, value_name = "ID")]
+        learner: Option<String>,
+        /// Which of its tasks. Without it, the tasks are listed where there is more than one.
+        #[arg(long, value_name = "SCENARIO")]
+        task: Option<String>,
+        /// How the work is done.
+        #[command(flatten)]
+        how: How,
+    },
     /// Go on with an attempt; without a file, list the attempts.
     Resume {
         /// Attempt file.

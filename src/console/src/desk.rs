@@ -5,6 +5,7 @@ use std::time::Instant;
 use tracebay_core::session::Action;
 use tracebay_core::tools::ToolKind;
 use tracebay_core::vehicle::Vehicle;
+use tracebay_grading::assign::Terms;
 use tracebay_shelf::{Data, Shown, Work, WorkError};
 use tracebay_words::{Keyed, Pressure, Temperature, Words};
 
@@ -22,6 +23,8 @@ pub struct Desk {
     pub work: Work,
     /// Data files, for the judge's rubrics.
     pub data: Data,
+    /// Terms of the assignment this is work for, if it is.
+    pub assigned: Option<Terms>,
     /// What the judge worked out so far.
     pub judged: judge::Kept,
     hand: Option<ToolKind>,
@@ -55,6 +58,7 @@ impl Desk {
             words,
             work,
             data,
+            assigned: None,
             judged: judge::Kept::default(),
             hand: None,
             opened: Instant::now(),
@@ -154,6 +158,11 @@ impl Desk {
             | Action::Sweep { tool, .. } = &action
             {
                 self.hand = Some(*tool);
+            }
+            if let Some(refusal) = self.assigned.as_ref().and_then(|t| t.forbids(&action)) {
+                outcome.refused = true;
+                outcome.replies.push(Reply::Refused(action, refusal));
+                break;
             }
             let at = self.before + self.opened.elapsed().as_millis() as u64;
             let done = self.work.perform(action.clone(), Some(at));

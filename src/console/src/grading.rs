@@ -35,15 +35,26 @@ pub fn rubric_file(name: &str) -> String {
     format!("grading/rubrics/{name}.ron")
 }
 
+/// The rubric of an assignment, and the safety rules.
+pub fn terms_of(data: &Data, assigned: &tracebay_grading::assign::Terms) -> Result<Terms, String> {
+    let rules = rules(data)?;
+    let rubric = assigned.rubric(&rules).map_err(told)?;
+    Ok(Terms { rubric, rules })
+}
+
+fn told(problems: Vec<tracebay_core::source::Problem>) -> String {
+    let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
+    told.join("\n")
+}
+
+fn rules(data: &Data) -> Result<Rules, String> {
+    let own = Rules::preset();
+    Rules::load(data.file(&own.name).unwrap_or(&own)).map_err(told)
+}
+
 /// A rubric by its name among the data files, or by its path, and the safety rules.
 pub fn terms(words: &Words, data: &Data, rubric: &str) -> Result<Terms, String> {
-    let told = |problems: Vec<tracebay_core::source::Problem>| {
-        let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
-        told.join("\n")
-    };
-    let own = Rules::preset();
-    let rules = data.file(&own.name).unwrap_or(&own);
-    let rules = Rules::load(rules).map_err(told)?;
+    let rules = rules(data)?;
     let file: SourceFile = match data.file(&rubric_file(rubric)) {
         Some(file) => file.clone(),
         None => read_source(Path::new(rubric)).map_err(|error| errors::shelf(words, &error))?,

@@ -23,6 +23,9 @@ pub struct Kept {
 }
 
 fn terms(desk: &Desk) -> Result<Terms, String> {
+    if let Some(assigned) = &desk.assigned {
+        return grading::terms_of(&desk.data, assigned);
+    }
     // What stands in an attempt's header is a name, never a path to be opened.
     let named = &desk.work.recorder().header().rules;
     let known = desk.data.file(&grading::rubric_file(named)).is_some();

@@ -3,6 +3,7 @@
 //! Everything a learner can do in the app can be done here by a short plain command, one fact a
 //! line, without colour or drawing. No physics and no score is computed here.
 
+mod assigned;
 mod checking;
 mod cli;
 mod command;
@@ -63,6 +64,25 @@ fn run(cli: Cli, words: Words) -> Result<ExitCode, String> {
             grading::score_file(&words, &common, &file, &rubric, json)
         }
         Some(Sub::Plan { scenario, seed }) => grading::plan(&words, &common, &scenario, seed),
+        Some(Sub::Assigned {
+            file,
+            learner,
+            task,
+            how,
+        }) => {
+            let wanted = assigned::Wanted {
+                file: &file,
+                learner: learner.as_deref(),
+                task: task.as_deref(),
+            };
+            match assigned::open(words, &common, &wanted, &how)? {
+                assigned::Opening::Case(opened) => session_loop::work(*opened, &how),
+                assigned::Opening::Tasks(lines) => {
+                    lines.iter().for_each(|line| println!("{line}"));
+                    Ok(ExitCode::SUCCESS)
+                }
+            }
+        }
         Some(Sub::Resume { file: None, .. }) => listing::attempts(&words, &common),
         Some(Sub::Resume {
             file: Some(file),
@@ -114,7 +134,8 @@ mod tests {
 
     #[test]
     fn every_key_in_the_code_has_a_sentence_and_none_is_left_over() {
-        const SOURCES: [&str; 17] = [
+        const SOURCES: [&str; 18] = [
+            include_str!("assigned.rs"),
             include_str!("checking.rs"),
             include_str!("courses.rs"),
             include_str!("diagram/mod.rs"),

@@ -6,13 +6,15 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use serde_json::json;
 use tracebay_core::attempt::{HOME_RULES, HeaderCheck, Recorder, check_header};
 use tracebay_core::scenario::{Case, MAX_SEED};
-use tracebay_shelf::{FolderStore, Store, Work, now_rfc3339, save_folder};
+use tracebay_grading::assign::{Terms, assignment_of};
+use tracebay_shelf::{Data, FolderStore, Store, Work, now_rfc3339, save_folder};
 use tracebay_words::Words;
 
 use crate::cli::{Common, How};
 use crate::desk::Desk;
+use crate::library::{self, Library};
 use crate::reply::Reply;
-use crate::{errors, info, library};
+use crate::{errors, info};
 
 /// Seeds drawn for those who name none: few enough to remember and pass on.
 const ANY_SEED_BELOW: u64 = 10_000;
@@ -37,6 +39,16 @@ pub struct Opened {
     pub first: Vec<Reply>,
 }
 
+impl Opened {
+    /// Says something before everything else.
+    pub fn say_first(&mut self, mut lines: Vec<String>) {
+        if let Some(Reply::Info(_, first, _)) = self.first.first_mut() {
+            lines.append(first);
+            *first = lines;
+        }
+    }
+}
+
 /// Starts a case.
 pub fn start(words: Words, common: &Common, wanted: Wanted, how: &How) -> Result<Opened, String> {
     let library = library::open(&words, common)?;
@@ -59,7 +71,19 @@ pub fn start(words: Words, common: &Common, wanted: Wanted, how: &How) -> Result
         Work::start(recorder, &mut store)
             .map_err(|error| format!("{} {}", told(error), words.text("say-save-options")))?
     };
-    let mut desk = Desk::new(words, work, library.data);
+    begun(words, work, library.data, None, how)
+}
+
+/// Sits down at a case that was just begun, under an assignment's terms if there are any.
+pub fn begun(
+    words: Words,
+    work: Work,
+    data: Data,
+    assigned: Option<Terms>,
+    how: &How,
+) -> Result<Opened, String> {
+    let mut desk = Desk::new(words, work, data);
+    desk.assigned = assigned;
     set_units(&mut desk, how)?;
     let words = &desk.words;
     let case = desk.work.session().case();
@@ -68,7 +92,7 @@ pub fn start(words: Words, common: &Common, wanted: Wanted, how: &How) -> Result
     lines.push(kept(&desk));
     let station = words.value(desk.work.session().station());
     lines.push(words.get("say-how-on", &[("station", station.into())]));
-    let first = vec![Reply::Info("start", lines, data(&desk))];
+    let first = vec![Reply::Info("start", lines, about_case(&desk))];
     Ok(Opened { desk, first })
 }
 
@@ -80,10 +104,28 @@ pub fn resume(words: Words, common: &Common, file: &str, how: &How) -> Result<Op
     let folder = save_folder(common.save.clone()).unwrap_or_default();
     let opened = FolderStore::new(folder).open(file).map_err(told)?;
     let header = &opened.decoded.header;
+    if assignment_of(&header.rules).is_some() {
+        // Outside its assignment it would have more tools than its rules allow.
+        return Err(words.text("say-resume-assigned"));
+    }
     let case = library
         .catalogue
         .draw(&header.scenario, header.seed)
         .map_err(|error| words.draw_error(&error))?;
+    go_on(words, library, opened, case, None, how)
+}
+
+/// Goes on with an attempt that was opened, on its case, under an assignment's terms if there are
+/// any.
+pub fn go_on(
+    words: Words,
+    library: Library,
+    opened: tracebay_shelf::Opened,
+    case: Case,
+    assigned: Option<Terms>,
+    how: &How,
+) -> Result<Opened, String> {
+    let header = &opened.decoded.header;
     let check = check_header(header, &case).map_err(|error| words.attempt_error(&error))?;
     let vehicle = case.vehicle.clone();
     let recorder = Recorder::resume(Arc::new(case), &opened.decoded)
@@ -91,6 +133,7 @@ pub fn resume(words: Words, common: &Common, file: &str, how: &How) -> Result<Op
     let torn = opened.decoded.torn.clone();
     let work = Work::resumed(recorder, opened.log);
     let mut desk = Desk::new(words, work, library.data);
+    desk.assigned = assigned;
     set_units(&mut desk, how)?;
 
     let words = &desk.words;
@@ -119,7 +162,7 @@ pub fn resume(words: Words, common: &Common, file: &str, how: &How) -> Result<Op
         let station = words.value(session.station());
         lines.push(words.get("say-how-on", &[("station", station.into())]));
     }
-    let mut first = vec![Reply::Info("resume", lines, data(&desk))];
+    let mut first = vec![Reply::Info("resume", lines, about_case(&desk))];
     if session.handed_back() {
         first.extend(crate::judge::after_handback(&desk));
     }
@@ -146,7 +189,7 @@ fn kept(desk: &Desk) -> String {
     }
 }
 
-fn data(desk: &Desk) -> serde_json::Value {
+fn about_case(desk: &Desk) -> serde_json::Value {
     let session = desk.work.session();
     let case = session.case();
     json!({

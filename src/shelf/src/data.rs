@@ -55,6 +55,11 @@ impl Data {
         self.directly_in("scenarios/courses/")
     }
 
+    /// Files of skills, as a shop signs them off.
+    pub fn skills(&self) -> impl Iterator<Item = &SourceFile> {
+        self.directly_in("scenarios/skills/")
+    }
+
     /// Rubric files.
     pub fn rubrics(&self) -> impl Iterator<Item = &SourceFile> {
         self.directly_in("grading/rubrics/")
@@ -133,6 +138,7 @@ mod disk {
             "scenarios",
             "scenarios/vehicles",
             "scenarios/courses",
+            "scenarios/skills",
             "grading/rubrics",
         ] {
             let path = folder.join(below);

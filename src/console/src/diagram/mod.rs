@@ -100,7 +100,7 @@ mod tests {
             "clutch_coil",
             "G7.1",
             "climate_unit.clutch_relay",
-            "GN-RD 1.5",
+            "GN-RD 1.5 mm\u{b2}",
         ] {
             assert!(text.contains(&format!(">{name}</text>")), "{name}");
         }

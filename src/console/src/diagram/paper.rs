@@ -44,6 +44,13 @@ pub fn sheet(vehicle: &Vehicle, title: &str, circuits: &[(String, Circuit)]) -> 
             rows = rows.max(feed_rows + deep);
             x += wide as f64 * COLUMN;
         }
+        // Two contacts of a changeover relay share their feed.
+        if let [(a, y, first), (b, _, second), _] = roots.as_slice()
+            && second.feed.is_empty()
+            && !first.feed.is_empty()
+        {
+            let _ = writeln!(body, r#"<line x1="{a}" y1="{y}" x2="{b}" y2="{y}"/>"#);
+        }
         // The coil moves its contact.
         if let [(a, y, contact), .., (b, _, coil)] = roots.as_slice()
             && let (Item::Part { id, .. }, Item::Part { id: same, .. }) =
@@ -120,7 +127,7 @@ fn draw_item(vehicle: &Vehicle, item: &Item, x: f64, y: f64, above: bool, out: &
                 y + ROW
             );
             if let Some(wire) = vehicle.wires.get(id) {
-                let text = format!("{} {}", wire.colour, wire.mm2);
+                let text = format!("{} {} mm\u{b2}", wire.colour, wire.mm2);
                 label(out, x + 6.0, y + ROW / 2.0, &text, "small");
                 label(out, x + 6.0, y + ROW / 2.0 + 11.0, id, "small");
             }

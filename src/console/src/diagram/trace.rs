@@ -4,6 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
+use tracebay_core::vehicle::unit_file::{Output, Side};
 use tracebay_core::vehicle::{Kind, Role, Vehicle, split_pin};
 
 /// One thing on the way, drawn as a symbol.
@@ -162,7 +163,12 @@ impl<'a> Tracer<'a> {
         };
         match self.vehicle.parts.get(part).map(|p| &p.kind) {
             Some(Kind::Battery { .. }) => name == "pos",
-            Some(Kind::BusBar { .. } | Kind::ControlUnit(_)) => true,
+            Some(Kind::BusBar { .. }) => true,
+            Some(Kind::ControlUnit(unit)) => {
+                let feeds = |o: &Output| o.pin == name && o.side == Side::High;
+                unit.outputs.values().any(feeds)
+                    || unit.reference.as_ref().is_some_and(|r| r.pin == name)
+            }
             Some(Kind::Relay(_)) => name.starts_with("87"),
             Some(Kind::Switch { control, .. }) => self.key(control),
             _ => false,
@@ -182,7 +188,8 @@ impl<'a> Tracer<'a> {
             Some(Kind::Inline { .. }) => vec![other_half(name)],
             Some(Kind::Switch { ways, control }) if !self.key(control) => ways
                 .iter()
-                .filter_map(|w| (w.to == name).then(|| w.from.clone()))
+                .filter(|w| w.to == name)
+                .map(|w| w.from.clone())
                 .collect(),
             // Where loads stand in a row, the one above is the feed of the one below.
             Some(Kind::Resistor { .. } | Kind::Motor { .. } | Kind::PressureSwitch { .. }) => {

@@ -374,7 +374,10 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             wire || pin || part.is_some_and(takes_resistance),
             "a wire, a terminal, or a part with one way for the current (switch, fuse, motor, resistor, thermistor, battery)",
         ),
-        Wrong::ShortToGround(_) | Wrong::ShortToSupply(_) => (wire || pin, "a wire or a terminal"),
+        Wrong::ShortToGround(_) | Wrong::ShortToSupply(_) => (
+            wire || pin || part.is_some_and(|k| !k.pins().is_empty()),
+            "a wire, a terminal or a part",
+        ),
         Wrong::NotSeated => (connector, "a connector"),
         Wrong::PushedBack | Wrong::Spread(_) => (pin, "a terminal (`part.pin`)"),
         Wrong::Blown => (

@@ -347,7 +347,11 @@ impl Wired {
             shorts.push(other.and_then(|(node, ohms)| {
                 let at = &state.fault.at;
                 let name = vehicle.wires.get(at).map_or(at.as_str(), |w| w.to.as_str());
-                let terminal = b.pins.get(name)?.terminal;
+                // A short inside a part goes with its plug; one in a wire or terminal stays.
+                let terminal = match vehicle.parts.get(at) {
+                    Some(part) => b.pins.get(&format!("{at}.{}", part.kind.pins()[0]))?.inner,
+                    None => b.pins.get(name)?.terminal,
+                };
                 let id = b
                     .network
                     .add(&format!("short at {at}"), terminal, node, Element::Open);

@@ -1,0 +1,115 @@
+//! A large class for measuring: 10,000 attempts of about 60 actions, each on a car of its own, over
+//! all shipped scenarios. Only written where asked for; measured with `tracebay-grade grade --time`
+//! (see grading/README.md).
+
+#[path = "class/hands.rs"]
+mod hands;
+#[path = "class/people.rs"]
+#[allow(dead_code)]
+mod people;
+
+use std::fs;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use people::{Dice, Habit, work};
+use tracebay_core::attempt::{Recorder, encode_header, encode_line};
+use tracebay_grade::library::Library;
+use tracebay_grade::parallel::{Progress, in_order, threads};
+use tracebay_grading::assign::{
+    Assignment, Counts, FORMAT, Learner, Slot, Task, Terms, derived_seed,
+};
+
+/// Actions an attempt is filled up to.
+const ACTIONS: usize = 60;
+
+#[test]
+#[ignore = "only where LARGE_CLASS names a folder; ATTEMPTS says how many"]
+fn write_a_large_class() {
+    let folder = PathBuf::from(std::env::var("LARGE_CLASS").expect("a folder"));
+    let attempts: usize = std::env::var("ATTEMPTS").map_or(10_000, |n| n.parse().unwrap());
+    let library = Library::open(None).unwrap();
+    let scenarios: Vec<String> = library.catalogue.scenarios.keys().cloned().collect();
+    let each = 20;
+    let size = attempts.div_ceil(scenarios.len() * each);
+    let terms = Terms {
+        id: "large".into(),
+        title: "Large class (invented)".into(),
+        opens: None,
+        due: None,
+        attempts: each as u32,
+        counts: Counts::Best,
+        hints: false,
+        tasks: scenarios
+            .iter()
+            .map(|s| Task::of(&library.catalogue, s, None, None).unwrap())
+            .collect(),
+        rubric: library.rubric("assignment").unwrap().0.text,
+    };
+    let learners = (0..size)
+        .map(|i| {
+            let id = format!("L{i:04}");
+            // Neighbours do not matter here, and drawing anew takes long.
+            let seeds = scenarios.iter().map(|s| {
+                (0..each)
+                    .map(|n| derived_seed("large", "large", &id, s, n, 0))
+                    .collect()
+            });
+            Learner {
+                name: format!("Learner {i} (invented)"),
+                seeds: seeds.collect(),
+                id,
+            }
+        })
+        .collect();
+    let assignment = Assignment {
+        format: FORMAT,
+        terms,
+        learners,
+    };
+    let rules = assignment.terms.rules();
+    let slots: Vec<Slot> = assignment
+        .slots()
+        .into_values()
+        .flatten()
+        .take(attempts)
+        .collect();
+    let written = in_order(
+        slots.len(),
+        threads(None),
+        &Progress::new("made", true),
+        |i| {
+            let slot = slots[i];
+            let learner = &assignment.learners[slot.learner];
+            let task = &assignment.terms.tasks[slot.task];
+            let seed = learner.seeds[slot.task][slot.attempt];
+            let case = Arc::new(task.case(&library.catalogue, seed).unwrap());
+            let mut dice = Dice(i as u64);
+            let actions = work(Habit::Guesser, &case, &mut dice);
+            let started = Some("2026-02-02T10:00:00Z".to_owned());
+            let mut recorder =
+                Recorder::start(case, &rules, started, Some(learner.id.clone())).unwrap();
+            let mut text = encode_header(recorder.header());
+            let mut at = 0;
+            for action in actions {
+                at += 2000 + dice.below(9000) as u64;
+                let (line, _) = recorder.perform(action, Some(at)).unwrap();
+                text.push_str(&encode_line(&line));
+            }
+            let own = folder.join("handed-in").join(&learner.id);
+            fs::create_dir_all(&own).unwrap();
+            let name = format!("{}-{:02}.jsonl", task.scenario, slot.attempt);
+            fs::write(own.join(name), text).unwrap();
+            recorder.lines().len()
+        },
+    );
+    let actions: usize = written.iter().flatten().sum();
+    println!(
+        "{} attempts, {:.1} actions each",
+        written.len(),
+        actions as f64 / written.len() as f64
+    );
+    // Smaller or larger attempts would measure something else.
+    assert!((actions / written.len()).abs_diff(ACTIONS) <= 12);
+    fs::write(folder.join("large.assignment.json"), assignment.to_text()).unwrap();
+}
