@@ -108,6 +108,9 @@ slot-fuse-large = Large fuse { $id }, { $amps } A (row { $row }, column { $colum
 slot-fuse-socket = Empty slot of fuse { $id } (row { $row }, column { $column })
 slot-other = Slot { $id } (row { $row }, column { $column })
 plug-off = { $plug } (plug is off)
+apart-place = { $name }: look round it
+apart-plug = { $name }: the plug
+apart-box = { $name }: the whole box
 
 box-lid-on = The lid is on.
 box-inside = The box as it lies before you

@@ -108,6 +108,9 @@ slot-fuse-large = Fusible grande { $id }, { $amps } A (fila { $row }, columna { 
 slot-fuse-socket = Hueco vacío del fusible { $id } (fila { $row }, columna { $column })
 slot-other = Hueco { $id } (fila { $row }, columna { $column })
 plug-off = { $plug } (conector quitado)
+apart-place = { $name }: mirar alrededor
+apart-plug = { $name }: el conector
+apart-box = { $name }: la caja entera
 
 box-lid-on = La tapa está puesta.
 box-inside = La caja tal como está ante usted

@@ -44,6 +44,7 @@ fn wire(v: &mut Vehicle, id: &str, from: &str, to: &str) {
             from: from.into(),
             to: to.into(),
             mm2: 0.5,
+            awg: None,
             length_m: 1.0,
             colour: "GY".into(),
         },

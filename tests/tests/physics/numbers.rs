@@ -90,6 +90,7 @@ fn sensible(field: &str, bad: &str) -> bool {
         "0" => matches!(
             field,
             "charge"
+                | "awg"
                 | "price"
                 | "replace_minutes"
                 | "delay_s"
@@ -233,4 +234,20 @@ fn no_scenario_takes_a_number_that_makes_no_sense() {
     }
     println!("bad numbers in scenario files: {tried} refused in {fields} fields");
     assert!(tried > 100);
+}
+
+#[test]
+fn a_wire_may_be_written_by_its_american_gauge() {
+    // ASTM B258: 18 AWG has 0.823 mm².
+    let file = shipped("tests/reference/files").remove(0);
+    let vehicle = load::vehicle(&file).expect("sound");
+    assert!((vehicle.wires["w3"].mm2 - 0.823).abs() < 0.002);
+    let both = SourceFile {
+        text: file
+            .text
+            .replace("awg: Some(18)", "awg: Some(18), mm2: 1.0"),
+        ..file
+    };
+    let told = load::vehicle(&both).expect_err("one or the other");
+    assert!(told[0].to_string().contains("not both"), "{told:?}");
 }

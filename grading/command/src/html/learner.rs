@@ -44,9 +44,12 @@ pub fn learner_page(book: &Classbook, index: usize) -> String {
                 tr class="sum" { td { "Mean" } td class="n" { (points(learner.points)) } td {} td {} td {} @if book.other_rubric.is_some() { td {} } }
             }
         }
-        @for (task, name) in learner.tasks.iter().zip(&book.tasks) {
-            @for i in &task.attempts {
-                (attempt(&name.title, &book.attempts[*i], task.counted == Some(*i)))
+        @for (t, (task, name)) in learner.tasks.iter().zip(&book.tasks).enumerate() {
+            @for (n, i) in task.attempts.iter().enumerate() {
+                // The first stands under the table, each other on a sheet of its own.
+                section class=(if t + n == 0 { "" } else { "page" }) {
+                    (attempt(&name.title, &book.attempts[*i], task.counted == Some(*i)))
+                }
             }
         }
         @if !learner.practice.is_empty() {
@@ -60,7 +63,6 @@ pub fn learner_page(book: &Classbook, index: usize) -> String {
 
 fn attempt(title: &str, a: &AttemptResult, counts: bool) -> Markup {
     html! {
-        section class="page" {
             h2 {
                 (title)
                 @if let Some(n) = a.number { ", attempt " (n) }
@@ -76,7 +78,6 @@ fn attempt(title: &str, a: &AttemptResult, counts: bool) -> Markup {
                 ul class="said" { @for flag in &a.flags { li { (flag_sign(flag)) " " (flag.sentence()) } } }
             }
             @if let Some(s) = &a.scored { (scored(s)) }
-        }
     }
 }
 

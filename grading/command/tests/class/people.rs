@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use tracebay_core::fault::Failure;
+use tracebay_core::fault::{Failure, Fault, Method};
 use tracebay_core::scenario::{Candidate, Case};
 use tracebay_core::session::Action;
 use tracebay_core::tools::{Lead, ToolKind};
@@ -125,6 +125,18 @@ fn planned(case: &Arc<Case>, dice: &mut Dice, idle: usize) -> Vec<Action> {
     hands.done
 }
 
+/// Puts a fault right by its method, or by whatever the car allows there.
+fn put_right(hands: &mut Hands, fault: &Fault) -> bool {
+    [method_for(fault), Method::Replace, Method::MendWire]
+        .into_iter()
+        .any(|method| {
+            hands.act(Action::Repair {
+                target: fault.at.clone(),
+                method,
+            })
+        })
+}
+
 fn conclude(hands: &mut Hands, called: &Candidate) {
     let fault = &called.faults[0];
     hands.act(Action::Call {
@@ -132,10 +144,7 @@ fn conclude(hands: &mut Hands, called: &Candidate) {
         failure: fault.what.failure(),
     });
     hands.put_back();
-    hands.act(Action::Repair {
-        target: fault.at.clone(),
-        method: method_for(fault),
-    });
+    put_right(hands, fault);
     hands.meet_complaint();
     hands.put_back();
     hands.hand_back("Found by test.");
@@ -151,10 +160,7 @@ fn swapped(case: &Arc<Case>, dice: &mut Dice) -> Vec<Action> {
     let mut last = None;
     for candidate in usual.into_iter().take(5).chain([culprit(case)]) {
         let fault = &candidate.faults[0];
-        let done = hands.act(Action::Repair {
-            target: fault.at.clone(),
-            method: method_for(fault),
-        });
+        let done = put_right(&mut hands, fault);
         last = Some((fault.at.clone(), fault.what.failure()));
         if done {
             hands.meet_complaint();

@@ -20,8 +20,9 @@ pub struct SourceFile {
 /// # Errors
 /// Everything that is wrong with it.
 pub fn vehicle(file: &SourceFile) -> Result<Vehicle, Vec<Problem>> {
-    let vehicle: Vehicle = parse(&file.name, &file.text).map_err(|p| vec![p])?;
+    let mut vehicle: Vehicle = parse(&file.name, &file.text).map_err(|p| vec![p])?;
     let mut check = Check::new(&file.name, &file.text);
+    crate::vehicle::check::gauges(&mut vehicle, &mut check);
     crate::vehicle::check::check(&vehicle, &mut check);
     check.finish()?;
     Ok(vehicle)

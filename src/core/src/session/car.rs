@@ -109,6 +109,8 @@ pub(crate) struct Car {
     units: Vec<Unit>,
     fuses: Vec<FuseInSlot>,
     driver_heat: BTreeMap<(Arc<str>, Arc<str>), DriverHeat>,
+    /// See [`Car::drawn`]; none after the network was solved anew.
+    drawn: Option<Drawn>,
     /// Outputs may be warming or cooling: not where all carry what they can shed.
     drivers_busy: bool,
     sensors: Vec<Sensor>,
@@ -186,6 +188,7 @@ impl Car {
             units: Vec::new(),
             fuses: Vec::new(),
             driver_heat: BTreeMap::new(),
+            drawn: None,
             drivers_busy: true,
             sensors: Vec::new(),
             contacts: Vec::new(),
@@ -393,6 +396,7 @@ impl Car {
 
     /// Takes over what faults do to sensors and motors.
     fn reindex_faults(&mut self) {
+        self.drawn = None;
         for sensor in &mut self.sensors {
             sensor.applied_ratio = f64::NEG_INFINITY;
             sensor.offset_kpa = self
@@ -504,6 +508,7 @@ impl Car {
                 }
                 self.solution = solution;
                 self.drivers_busy = true;
+                self.drawn = None;
                 self.buzzing = false;
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
@@ -529,6 +534,7 @@ impl Car {
                     });
                 }
                 self.drivers_busy = true;
+                self.drawn = None;
                 self.solution = self.without(&names)?;
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
@@ -901,14 +907,33 @@ impl Car {
         Ok(())
     }
 
-    fn turn_engine(&mut self) {
+    /// What the loads do that the engine and the refrigerant loop depend on; the same until the
+    /// network is solved again.
+    fn drawn(&mut self) -> Drawn {
+        if let Some(drawn) = self.drawn {
+            return drawn;
+        }
         let engine_power = self
             .loads
             .iter()
             .filter(|l| l.acts == Acts::Engine)
             .map(|l| self.working(l))
             .fold(f64::INFINITY, f64::min);
-        let inputs = EngineInputs {
+        let by_part = |part: &str| {
+            self.loads
+                .iter()
+                .find(|l| l.part == part)
+                .map_or(0.0, |l| self.working(l))
+        };
+        let (mut blower, mut fan, mut coil_a) = (0.0, 0.0, 0.0);
+        if let Some(climate) = &self.climate {
+            blower = by_part(&climate.blower);
+            fan = climate.fans.iter().map(|f| by_part(f)).fold(0.0, f64::max);
+            if let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch) {
+                coil_a = self.solution.current(*coil).abs();
+            }
+        }
+        let drawn = Drawn {
             cranking_speed: self.strongest(Drives::Starter),
             fuel: self.strongest(Drives::FuelPump),
             spark: if engine_power.is_finite() {
@@ -916,6 +941,20 @@ impl Car {
             } else {
                 1.0
             },
+            blower,
+            fan,
+            coil_a,
+        };
+        self.drawn = Some(drawn);
+        drawn
+    }
+
+    fn turn_engine(&mut self) {
+        let drawn = self.drawn();
+        let inputs = EngineInputs {
+            cranking_speed: drawn.cranking_speed,
+            fuel: drawn.fuel,
+            spark: drawn.spark,
             key_on: self.facts().key_on,
             idle_rpm: self.case.vehicle.idle_rpm,
             ambient_c: self.case.ambient_c,
@@ -931,37 +970,28 @@ impl Car {
     }
 
     fn run_climate(&mut self) {
-        let Some(mut climate) = self.climate.take() else {
+        let drawn = self.drawn();
+        let Some(climate) = &mut self.climate else {
             return;
-        };
-        let by_part = |part: &str| {
-            self.loads
-                .iter()
-                .find(|l| l.part == part)
-                .map_or(0.0, |l| self.working(l))
-        };
-        let blower = by_part(&climate.blower);
-        let fan = climate.fans.iter().map(|f| by_part(f)).fold(0.0, f64::max);
-        let coil_a = match self.wired.devices.get(&climate.clutch) {
-            Some(Device::Clutch { coil, .. }) => self.solution.current(*coil).abs(),
-            _ => 0.0,
         };
         climate.tick(
             self.engine.rpm,
-            blower,
-            fan,
-            coil_a,
+            drawn.blower,
+            drawn.fan,
+            drawn.coil_a,
             self.case.ambient_c,
             self.engine.running(),
         );
-        self.climate = Some(climate);
     }
 
     fn heat_fuses(&mut self) {
         let mut blew = Vec::new();
         for fuse in &mut self.fuses {
             let amps = self.solution.current(fuse.element).abs();
-            // A fuse far below its rating only ever gets as warm as it may be.
+            // Microamperes warm no fuse.
+            if amps < 1e-5 && fuse.heat.share_of_melting() < 1e-12 && !fuse.heat.blown() {
+                continue;
+            }
             let was = fuse.heat.blown();
             if fuse.model.step(&mut fuse.heat, amps) && !was {
                 blew.push(fuse.part.clone());
@@ -1105,6 +1135,17 @@ impl Car {
             .max()
             .unwrap_or(SparkSize::None)
     }
+}
+
+/// Fractions of rated working, and the clutch coil's current.
+#[derive(Clone, Copy, Debug)]
+struct Drawn {
+    cranking_speed: f64,
+    fuel: f64,
+    spark: f64,
+    blower: f64,
+    fan: f64,
+    coil_a: f64,
 }
 
 /// A coil with the current in it.

@@ -5,7 +5,31 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Kind, Role, Vehicle, unit_file};
 use crate::elements::fuse::Fuse;
+use crate::elements::wire;
 use crate::source::{Check, Path};
+
+/// Gives wires that are written by their American gauge the cross-section it stands for.
+pub fn gauges(v: &mut Vehicle, check: &mut Check<'_>) {
+    for (id, w) in &mut v.wires {
+        let Some(gauge) = w.awg else { continue };
+        let path = Path::root().field("wires").key(id).field("awg");
+        if w.mm2 != 0.0 {
+            check.refuse(
+                &path,
+                "the wire has a gauge and a cross-section",
+                "give `awg` or `mm2`, not both",
+            );
+        }
+        match wire::awg_to_mm2(gauge) {
+            Ok(mm2) => w.mm2 = mm2,
+            Err(no) => {
+                // The cross-section has its own range; one refusal is enough.
+                w.mm2 = 1.0;
+                check.refuse(&path, no, "give -3 (4/0) to 30");
+            }
+        }
+    }
+}
 
 /// Checks a vehicle read from a text.
 pub fn check(v: &Vehicle, check: &mut Check<'_>) {
@@ -351,6 +375,13 @@ fn control_unit(unit: &unit_file::ControlUnit, path: &Path, check: &mut Check<'_
             ohms,
             100.0..=1e7,
             "Ω",
+        );
+    }
+    if unit.outputs.len() > 64 {
+        check.refuse(
+            &at("outputs"),
+            format!("{} outputs are too many", unit.outputs.len()),
+            "give 64 at most",
         );
     }
     for (name, output) in &unit.outputs {
