@@ -108,6 +108,9 @@ slot-fuse-large = Large fuse { $id }, { $amps } A (row { $row }, column { $colum
 slot-fuse-socket = Empty slot of fuse { $id } (row { $row }, column { $column })
 slot-other = Slot { $id } (row { $row }, column { $column })
 plug-off = { $plug } (plug is off)
+apart-place = { $name }: look round it
+apart-plug = { $name }: the plug
+apart-box = { $name }: the whole box
 
 box-lid-on = The lid is on.
 box-inside = The box as it lies before you
@@ -196,6 +199,14 @@ debrief-plot-minutes = job minutes
 debrief-plot-bits = bits
 no-score = No score: { $why }
 debrief-way = The way there
+walk-earlier = Earlier test
+walk-later = Later test
+walk-at = { $n } of { $count } that told or asked something
+walk-possible = Still possible after it:
+walk-none = No test was made, so there is nothing to walk through.
+walk-all = Every action, in order
+walk-curve-own = your tests
+walk-curve-best = the best plan on this car
 debrief-next = Next case
 
 settings-title = Settings

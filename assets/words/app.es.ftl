@@ -108,6 +108,9 @@ slot-fuse-large = Fusible grande { $id }, { $amps } A (fila { $row }, columna { 
 slot-fuse-socket = Hueco vacío del fusible { $id } (fila { $row }, columna { $column })
 slot-other = Hueco { $id } (fila { $row }, columna { $column })
 plug-off = { $plug } (conector quitado)
+apart-place = { $name }: mirar alrededor
+apart-plug = { $name }: el conector
+apart-box = { $name }: la caja entera
 
 box-lid-on = La tapa está puesta.
 box-inside = La caja tal como está ante usted
@@ -196,6 +199,14 @@ debrief-plot-minutes = minutos de trabajo
 debrief-plot-bits = bits
 no-score = Sin puntuación: { $why }
 debrief-way = El camino hasta aquí
+walk-earlier = Prueba anterior
+walk-later = Prueba siguiente
+walk-at = { $n } de { $count } que preguntaron o dijeron algo
+walk-possible = Aún posible después:
+walk-none = No se hizo ninguna prueba; no hay nada que recorrer.
+walk-all = Todas las acciones, en orden
+walk-curve-own = sus pruebas
+walk-curve-best = el mejor plan en este auto
 debrief-next = Siguiente caso
 
 settings-title = Ajustes

@@ -329,6 +329,43 @@ say-ask-correction = What was done:
 say-check-vehicle = { $path }: a vehicle, good.
 say-check-scenario = { $path }: a scenario with { $candidates } candidate faults, good.
 say-check-attempt = { $path }: an attempt at { $scenario }, seed { $seed }, { $actions } actions. It replays as recorded.
+say-check-course = { $path }: a course with { $lessons } lessons, good.
+say-check-wiring = { $path }: a fuse does not protect its wire; see above.
+
+## What simulation proves of scenarios, for authors
+
+say-prove-scenario = scenario
+say-prove-vehicle = vehicle
+say-prove-hard = hard
+say-prove-faults = faults
+say-prove-repairs = repairs
+say-prove-tests = tests
+say-prove-best = best min
+say-prove-longest = longest
+say-prove-depth = depth
+say-prove-budget = budget
+say-prove-none = nothing
+say-prove-wire = { $vehicle }: wire { $wire } of { $mm2 } mm² may carry { $may } and stands behind a fuse of { $fuse }.
+say-prove-sum = { $scenarios } scenarios, { $faults } candidate faults, { $wrong } things to put right. A ~ marks a best plan that is a bound.
+say-prove-no-operating-point = the car cannot be computed: { $why }
+say-prove-sound-car = the complaint is true of a sound car (seed { $seed }). Make the symptom's steps or its limit stricter.
+say-prove-not-true = the complaint is not true under { $candidate } (seed { $seed }). Make the fault stronger or the symptom's limit looser.
+say-prove-alike = no test tells { $a } from { $b } (seed { $seed }). Add a state, a probe or a spare, or give both the same group.
+say-prove-over-budget = { $candidate } takes { $minutes } to prove, more than the budget. Raise the budget or add a quicker test.
+say-prove-state = the car state { $state } is not reached: { $missing } did not happen. Mind the order of its steps.
+say-prove-tells = “{ $text }” gives the answer away with “{ $word }”.
+say-prove-few-suspects = { $suspects } suspects for { $culprits } places of faults. List at least half as many again.
+
+## Courses and diagrams
+
+say-course = { $id }: { $title }, { $lessons } lessons. { $about }
+say-no-courses = There are no courses.
+say-unknown-course = There is no course { $id }. There are: { $known }.
+say-lesson = Lesson { $number }: { $title }
+say-lesson-scenario = - start { $id } ({ $title })
+say-lesson-seeds = - seeds for a class: { $seeds }
+say-unknown-vehicle = There is no vehicle { $id }. There are: { $known }.
+say-unknown-circuit = { $id } is in no circuit of this vehicle. Circuits go by a relay or a load: { $known }.
 
 ## Assignments
 
@@ -347,3 +384,4 @@ say-assigned-no-task = There is no task “{ $task }” in this assignment. Leav
 say-assigned-choose = Tasks of { $title }. Choose one with --task:
 say-assigned-task = { $task }: { $over } of { $most } attempts given back, { $open } unfinished
 say-resume-assigned = This attempt belongs to an assignment. Open it with: tracebay-console assigned FILE --learner ID
+say-scenarios-left = And { $count } more: list shows all, courses puts them in an order.

@@ -329,6 +329,43 @@ say-ask-correction = Qué se hizo:
 say-check-vehicle = { $path }: un vehículo, bueno.
 say-check-scenario = { $path }: un escenario con { $candidates } fallas posibles, bueno.
 say-check-attempt = { $path }: un intento de { $scenario }, semilla { $seed }, { $actions } acciones. Se repite como se registró.
+say-check-course = { $path }: un curso con { $lessons } lecciones, bien.
+say-check-wiring = { $path }: un fusible no protege su cable; véase arriba.
+
+## Lo que la simulación prueba de los escenarios, para autores
+
+say-prove-scenario = escenario
+say-prove-vehicle = vehículo
+say-prove-hard = nivel
+say-prove-faults = fallas
+say-prove-repairs = arreglos
+say-prove-tests = pruebas
+say-prove-best = mejor min
+say-prove-longest = máximo
+say-prove-depth = pasos
+say-prove-budget = plazo
+say-prove-none = nada
+say-prove-wire = { $vehicle }: el cable { $wire } de { $mm2 } mm² admite { $may } y está tras un fusible de { $fuse }.
+say-prove-sum = { $scenarios } escenarios, { $faults } fallas posibles, { $wrong } cosas por corregir. El signo ~ marca un plan que es una cota.
+say-prove-no-operating-point = no se puede calcular el auto: { $why }
+say-prove-sound-car = la queja es cierta en un auto sano (semilla { $seed }). Haga más estricto el síntoma.
+say-prove-not-true = la queja no es cierta con { $candidate } (semilla { $seed }). Haga más fuerte la falla o más amplio el síntoma.
+say-prove-alike = ninguna prueba distingue { $a } de { $b } (semilla { $seed }). Añada un estado, un punto o un repuesto, o dé a ambos el mismo grupo.
+say-prove-over-budget = probar { $candidate } lleva { $minutes }, más que el plazo. Suba el plazo o añada una prueba más rápida.
+say-prove-state = no se llega al estado { $state }: { $missing } no ocurrió. Cuide el orden de los pasos.
+say-prove-tells = «{ $text }» delata la respuesta con «{ $word }».
+say-prove-few-suspects = { $suspects } sospechosos para { $culprits } lugares de falla. Ponga al menos la mitad más.
+
+## Cursos y esquemas
+
+say-course = { $id }: { $title }, { $lessons } lecciones. { $about }
+say-no-courses = No hay cursos.
+say-unknown-course = No hay curso { $id }. Hay: { $known }.
+say-lesson = Lección { $number }: { $title }
+say-lesson-scenario = - start { $id } ({ $title })
+say-lesson-seeds = - semillas para una clase: { $seeds }
+say-unknown-vehicle = No hay vehículo { $id }. Hay: { $known }.
+say-unknown-circuit = { $id } no está en ningún circuito de este vehículo. Los circuitos se nombran por un relé o una carga: { $known }.
 
 ## Tareas
 
@@ -347,3 +384,4 @@ say-assigned-no-task = En esta tarea no hay un caso “{ $task }”. Sin --task 
 say-assigned-choose = Casos de { $title }. Elija uno con --task:
 say-assigned-task = { $task }: { $over } de { $most } intentos entregados, { $open } sin terminar
 say-resume-assigned = Este intento es de una tarea. Ábralo con: tracebay-console assigned ARCHIVO --learner CLAVE
+say-scenarios-left = Y { $count } más: list los muestra todos, courses los pone en orden.

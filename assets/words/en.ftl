@@ -219,6 +219,12 @@ failure-blocked = condenser airflow blocked
     .words = blocked
 failure-misuse = nothing broken, operated wrongly
     .words = misuse, operation
+failure-wrong-part = a part of the wrong type fitted
+    .words = wrong-part, wrong-type
+failure-crossed = wires or terminals crossed
+    .words = crossed, swapped
+failure-no-fault = nothing wrong, works as it is meant to
+    .words = no-fault, as-designed
 
 ## How something is put right
 
@@ -309,7 +315,8 @@ refused-wait-too-long = One wait lasts at most { $seconds } seconds. Wait again 
 refused-too-long = The text is too long. Keep it to { $most } characters.
 refused-forbidden = The rules of this assignment do not allow it: { $rule }.
 refused-stop-first = Not with the engine running or the key on. Stop the engine and turn the key off first.
-refused-unsettled = The car's circuits do not settle with this done. It was not done. Look at: { $parts }.
+refused-unsettled = The car's circuits do not settle with this done: these switch on and off without end. It was not done. Look at: { $parts }.
+refused-unsolved = The currents in a part of the car's circuits cannot be found with this done. It was not done. Look at: { $parts }.
 
 ## Cases
 

@@ -219,6 +219,12 @@ failure-blocked = condensador sin paso de aire
     .words = tapado
 failure-misuse = nada roto, mal operado
     .words = mal-uso
+failure-wrong-part = pieza de otro tipo montada
+    .words = pieza-equivocada
+failure-crossed = cables o terminales cruzados
+    .words = cruzado, cruzados
+failure-no-fault = nada mal, funciona como debe
+    .words = sin-fallo
 
 ## Cómo se repara
 
@@ -309,7 +315,8 @@ refused-wait-too-long = Una espera dura como máximo { $seconds } segundos. Espe
 refused-too-long = El texto es demasiado largo. Use hasta { $most } caracteres.
 refused-forbidden = Las reglas de esta tarea no lo permiten: { $rule }.
 refused-stop-first = No con el motor en marcha o la llave puesta. Detenga el motor y quite el contacto primero.
-refused-unsettled = Los circuitos del auto no se estabilizan así. No se hizo. Revise: { $parts }.
+refused-unsettled = Los circuitos del auto no se estabilizan así: estos conmutan sin fin. No se hizo. Revise: { $parts }.
+refused-unsolved = Así no se pueden hallar las corrientes de una parte de los circuitos del auto. No se hizo. Revise: { $parts }.
 
 ## Casos
 

@@ -77,6 +77,18 @@ impl Belief {
         belief
     }
 
+    /// The same evidence seen with other priors.
+    ///
+    /// # Errors
+    /// Priors that are negative, not numbers, all zero, or not one for each hypothesis.
+    pub fn with_priors(&self, priors: &[f64]) -> Result<Self, PlanError> {
+        check_weights(priors)?;
+        length("the priors", priors.len(), self.priors.len(), "hypothesis")?;
+        let mut belief = self.clone();
+        belief.priors = priors.to_vec();
+        Ok(belief)
+    }
+
     /// The belief of a problem before any evidence.
     ///
     /// # Errors

@@ -11,6 +11,7 @@ pub mod hint;
 pub mod judge;
 pub mod parts;
 pub mod plan;
+pub mod prove;
 pub mod rank;
 pub mod rubric;
 pub mod safety;

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use tracebay_core::scenario::SourceFile;
 use tracebay_core::source::{Check, Path, Problem, parse};
 
+use crate::judge::{Plausible, Priors};
 use crate::safety::{Rules, Severity};
 
 /// The file format this program reads.
@@ -101,7 +102,7 @@ pub struct ProofTerms {
 }
 
 /// Terms of the part "order": expected minutes given away by the choice of tests.
-#[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct OrderTerms {
     /// Minutes given away in one choice that are forgiven: a technician's sense of what usually
@@ -109,6 +110,9 @@ pub struct OrderTerms {
     pub tolerance_minutes: f64,
     /// Minutes given away in all, beyond the tolerance, that cost the whole part.
     pub full_loss_minutes: f64,
+    /// A choice loses points only where it is poor under all of these.
+    #[serde(default)]
+    pub plausible: Plausible,
 }
 
 /// Terms of the part "economy": minutes of testing against the best plan.
@@ -359,6 +363,34 @@ impl Rubric {
             100.0,
             "points",
         );
+        let plausible = &order.plausible;
+        for (list, length) in [
+            ("priors", plausible.priors.len()),
+            ("access_factors", plausible.access_factors.len()),
+        ] {
+            if !(1..=6).contains(&length) {
+                let path = root().field("order").field("plausible").field(list);
+                check.refuse(&path, format!("{length} entries"), "give 1 to 6");
+            }
+        }
+        for (i, priors) in plausible.priors.iter().enumerate() {
+            if let Priors::Blend(share) = priors {
+                let path = root()
+                    .field("order")
+                    .field("plausible")
+                    .field("priors")
+                    .index(i);
+                check.number(&path, *share, 0.0..=1.0, "");
+            }
+        }
+        for (i, factor) in plausible.access_factors.iter().enumerate() {
+            let path = root()
+                .field("order")
+                .field("plausible")
+                .field("access_factors")
+                .index(i);
+            check.number(&path, *factor, 0.1..=10.0, "");
+        }
         // An order turned round would give more points for less.
         let mut ordered = |group: &str, field: &str, low: f64, high: f64, what: &str| {
             if low >= high {

@@ -10,7 +10,7 @@ use tracebay_core::scenario::Case;
 use tracebay_core::session::Action;
 
 use crate::finish::{Finish, Habit};
-use crate::judge::{JudgeError, Judged, judge};
+use crate::judge::{JudgeError, Judged, judge_among};
 use crate::parts::{Need, Replaced};
 use crate::plan::PoorCheck;
 use crate::rubric::{OverBudget, Rubric};
@@ -213,7 +213,14 @@ pub fn score(
     rubric: &Rubric,
     rules: &Rules,
 ) -> Result<Scorecard, JudgeError> {
-    let judged = judge(case, survey, actions)?;
+    let order_terms = &rubric.order;
+    let judged = judge_among(
+        case,
+        survey,
+        actions,
+        &order_terms.plausible,
+        order_terms.tolerance_minutes,
+    )?;
     let cannot = |e: crate::safety::WatchError| JudgeError::Cannot(e.to_string());
     let breaches = crate::safety::watch_all(rules, case, actions).map_err(cannot)?;
     let finish = crate::finish::finish(case, actions).map_err(cannot)?;
@@ -385,7 +392,9 @@ fn order(judged: &Judged, rubric: &Rubric) -> PartScore {
     let mut tests = 0;
     let mut poor_before = false;
     for step in &judged.steps {
-        let Some(minutes) = step.regret else { continue };
+        let Some(minutes) = step.fair_regret else {
+            continue;
+        };
         tests += 1;
         // The tolerance is for honest differences about what usually fails. No such difference
         // makes a check tell anything whose outcome is certain: one is let pass, a habit is not.

@@ -9,6 +9,8 @@ use tracebay_core::session::{Action, Item, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::Station;
 
+pub mod spice;
+
 /// The project's top folder.
 pub fn top() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("..")

@@ -78,12 +78,12 @@ impl Course {
     /// # Errors
     /// It cannot be read, or is not sound: with line and column.
     pub fn open(library: &Library, named: &str) -> Result<Course, String> {
-        let file = match library.data.file(&format!("scenarios/courses/{named}.ron")) {
+        let file = match library.data.file(&format!("scenarios/skills/{named}.ron")) {
             Some(file) => file.clone(),
             None => read_source(Path::new(named)).map_err(|e| {
                 let known: Vec<&str> = library
                     .data
-                    .courses()
+                    .skills()
                     .filter_map(|f| f.name.rsplit('/').next()?.strip_suffix(".ron"))
                     .collect();
                 format!(

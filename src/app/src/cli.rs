@@ -37,6 +37,13 @@ pub struct Cli {
     /// Work through a file of keys, clicks and pictures, then exit
     #[arg(long, value_name = "FILE")]
     pub play: Option<PathBuf>,
+    /// Measure how fast the program is on this machine, print a table and exit
+    ///
+    /// Frames a second at every station, at each level or at the one given by --graphics, with the
+    /// eye moving; seconds from the start to the first screen; milliseconds from a key to its
+    /// reading; processor time at rest; memory. Takes one to three minutes.
+    #[arg(long, conflicts_with_all = ["screenshot", "play"])]
+    pub measure: bool,
     /// Language for this run
     #[arg(long, value_name = "LANGUAGE")]
     pub language: Option<LanguageName>,

@@ -169,6 +169,26 @@ pub fn tell(line: &str) {
     local::tell(line);
 }
 
+/// Says something on the output.
+pub fn say(line: &str) {
+    local::say(line);
+}
+
+/// Milliseconds since the program asked this first, which is when it started.
+pub fn since_start_ms() -> Option<u64> {
+    local::since_start_ms()
+}
+
+/// Processor time that the program has used, seconds, where the system tells.
+pub fn cpu_seconds() -> Option<f64> {
+    local::cpu_seconds()
+}
+
+/// Memory in use now and at most so far, in MB of 1000 000 bytes, where the system tells.
+pub fn memory_mb() -> Option<(f64, f64)> {
+    local::memory_mb()
+}
+
 fn shelf_words(words: &Words, error: &ShelfError) -> String {
     let mut args: Vec<(&str, Value<'_>)> = error
         .args()
@@ -329,6 +349,30 @@ mod local {
         eprintln!("{line}");
     }
 
+    pub fn say(line: &str) {
+        println!("{line}");
+    }
+
+    /// proc(5): fields 14 and 15 of `stat`, counted from the name in brackets, are user and system
+    /// time in clock ticks, which Linux gives in hundredths of a second.
+    pub fn cpu_seconds() -> Option<f64> {
+        let stat = read(Path::new("/proc/self/stat"))?;
+        let mut fields = stat.rsplit_once(')')?.1.split_whitespace().skip(11);
+        let mut ticks = || fields.next()?.parse::<f64>().ok();
+        Some((ticks()? + ticks()?) / 100.0)
+    }
+
+    /// proc(5): `VmRSS` and `VmHWM` of `status`, in units of 1024 bytes.
+    pub fn memory_mb() -> Option<(f64, f64)> {
+        let status = read(Path::new("/proc/self/status"))?;
+        let of = |name: &str| {
+            let line = status.lines().find_map(|l| l.strip_prefix(name))?;
+            let kib = line.trim().strip_suffix("kB")?.trim().parse::<f64>().ok()?;
+            Some(kib * 1.024e-3)
+        };
+        Some((of("VmRSS:")?, of("VmHWM:")?))
+    }
+
     pub fn give_up(sentence: &str, code: i32) -> ! {
         eprintln!("{sentence}");
         std::process::exit(code)
@@ -392,6 +436,18 @@ mod local {
 
     pub fn tell(line: &str) {
         bevy::log::warn!("{line}");
+    }
+
+    pub fn say(line: &str) {
+        bevy::log::warn!("{line}");
+    }
+
+    pub fn cpu_seconds() -> Option<f64> {
+        None
+    }
+
+    pub fn memory_mb() -> Option<(f64, f64)> {
+        None
     }
 
     pub fn give_up(sentence: &str, _: i32) -> ! {

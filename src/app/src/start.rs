@@ -17,6 +17,7 @@ const NO_WINDOW: i32 = 3;
 
 /// Runs the app as the command line says.
 pub fn main(cli: Cli) {
+    let _ = platform::since_start_ms();
     let shelf = match Shelf::open(cli.data.clone(), cli.save.clone()) {
         Ok(shelf) => shelf,
         Err(error) => platform::give_up(&error.to_string(), BAD_INPUT),
@@ -48,11 +49,13 @@ pub fn main(cli: Cli) {
     } else {
         cli.size
     };
+    let measure = cli.measure.then(|| measure(&shelf, &cli));
     run::app(Start {
         shelf,
         settings,
         size,
-        first: first(&cli),
+        first: if cli.measure { Vec::new() } else { first(&cli) },
+        measure,
         screenshot: cli.screenshot,
         play: steps,
     })
@@ -80,6 +83,36 @@ fn settings(shelf: &Shelf, cli: &Cli) -> Settings {
     s.tidied()
 }
 
+/// What is measured: the case given, or the first there is.
+fn measure(shelf: &Shelf, cli: &Cli) -> run::measure::MeasurePlugin {
+    let any = || crate::screens::first_case(&shelf.catalogue).unwrap_or_default();
+    let levels = match cli.graphics {
+        Some(GraphicsName::Low) => vec![Graphics::Low],
+        Some(GraphicsName::Medium) => vec![Graphics::Medium],
+        Some(GraphicsName::High) => vec![Graphics::High],
+        None => vec![Graphics::Low, Graphics::Medium, Graphics::High],
+    };
+    let stations = match cli.place {
+        Some(place) => vec![station(place)],
+        None => Vec::new(),
+    };
+    run::measure::MeasurePlugin {
+        levels,
+        stations,
+        scenario: cli.scenario.clone().unwrap_or_else(any),
+        seed: cli.seed.unwrap_or(1),
+    }
+}
+
+fn station(place: PlaceName) -> Station {
+    match place {
+        PlaceName::Bay => Station::Bay,
+        PlaceName::Box => Station::Box,
+        PlaceName::Bench => Station::Bench,
+        PlaceName::Seat => Station::Seat,
+    }
+}
+
 fn first(cli: &Cli) -> Vec<Order> {
     let mut orders = Vec::new();
     if let Some(scenario) = &cli.scenario {
@@ -89,13 +122,9 @@ fn first(cli: &Cli) -> Vec<Order> {
         });
         if let Some(place) = cli.place {
             orders.push(Order::Open(Screen::Work));
-            let station = match place {
-                PlaceName::Bay => Station::Bay,
-                PlaceName::Box => Station::Box,
-                PlaceName::Bench => Station::Bench,
-                PlaceName::Seat => return orders,
-            };
-            orders.push(Order::Do(Action::Go(station)));
+            if place != PlaceName::Seat {
+                orders.push(Order::Do(Action::Go(station(place))));
+            }
         }
     }
     match cli.screen {

@@ -5,13 +5,13 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use tracebay_core::attempt::{check_header, replay};
-use tracebay_core::scenario::{Catalogue, SourceFile, load};
+use tracebay_core::scenario::{Catalogue, Scenario, SourceFile, load};
 use tracebay_core::source::Problem;
 use tracebay_shelf::{AttemptFile, read_source};
 use tracebay_words::Words;
 
 use crate::cli::Common;
-use crate::{WRONG_INPUT, errors, library};
+use crate::{WRONG_INPUT, errors, library, proving};
 
 /// Checks files one by one. What is wrong goes to the error output, and the exit code tells.
 ///
@@ -20,9 +20,23 @@ pub fn check(
     words: &Words,
     common: &Common,
     files: &[impl AsRef<Path>],
+    json: bool,
 ) -> Result<ExitCode, String> {
     let mut library = library::open(words, common)?;
+    if files.is_empty() {
+        let (_, problems) = library.data.catalogue();
+        problems.iter().for_each(|problem| eprintln!("{problem}"));
+        let scenarios: Vec<_> = library.catalogue.scenarios.values().cloned().collect();
+        let vehicles: Vec<_> = library.catalogue.vehicles.values().cloned().collect();
+        let mut wrong = !problems.is_empty();
+        for vehicle in &vehicles {
+            wrong |= proving::wiring(words, vehicle);
+        }
+        wrong |= proving::scenarios(words, &library.catalogue, &scenarios, json);
+        return Ok(code(wrong));
+    }
     let mut wrong = false;
+    let mut to_prove = Vec::new();
     let mut later = Vec::new();
     for path in files.iter().map(AsRef::as_ref) {
         let told = if ends_with(path, "jsonl") {
@@ -41,14 +55,36 @@ pub fn check(
         };
         wrong |= tell(told);
     }
-    for file in later {
-        wrong |= tell(check_scenario(words, &library.catalogue, &file));
+    let (courses, scenarios): (Vec<_>, Vec<_>) = later.into_iter().partition(is_course);
+    for file in scenarios {
+        match load::scenario(&file, &library.catalogue).map_err(problems) {
+            Ok(scenario) => {
+                if !json {
+                    println!("{}", good_scenario(words, &file, &scenario));
+                }
+                let scenario = Arc::new(scenario);
+                let id = scenario.id.clone();
+                library.catalogue.scenarios.insert(id, scenario.clone());
+                to_prove.push(scenario);
+            }
+            Err(told) => wrong |= tell(Err(told)),
+        }
     }
-    Ok(if wrong {
+    for file in courses {
+        wrong |= tell(check_course(words, &library.catalogue, &file));
+    }
+    if !to_prove.is_empty() {
+        wrong |= proving::scenarios(words, &library.catalogue, &to_prove, json);
+    }
+    Ok(code(wrong))
+}
+
+fn code(wrong: bool) -> ExitCode {
+    if wrong {
         ExitCode::from(WRONG_INPUT)
     } else {
         ExitCode::SUCCESS
-    })
+    }
 }
 
 fn tell(told: Result<String, String>) -> bool {
@@ -64,14 +100,27 @@ fn ends_with(path: &Path, ending: &str) -> bool {
         .is_some_and(|found| found.eq_ignore_ascii_case(ending))
 }
 
-/// The type's name stands before the first bracket, or else the folder tells.
-fn is_vehicle(file: &SourceFile) -> bool {
-    let start = file
-        .text
+/// The first line that is no comment, with the type's name before the first bracket.
+fn start(file: &SourceFile) -> Option<&str> {
+    file.text
         .lines()
         .map(str::trim)
-        .find(|line| !line.is_empty() && !line.starts_with("//") && !line.starts_with("#!"));
-    match start {
+        .find(|line| !line.is_empty() && !line.starts_with("//") && !line.starts_with("#!"))
+}
+
+fn is_course(file: &SourceFile) -> bool {
+    match start(file) {
+        Some(line) if line.starts_with("Course") => true,
+        Some(line) if line.starts_with("Scenario") => false,
+        _ => Path::new(&file.name)
+            .parent()
+            .is_some_and(|p| p.ends_with("courses")),
+    }
+}
+
+/// The type's name stands before the first bracket, or else the folder tells.
+fn is_vehicle(file: &SourceFile) -> bool {
+    match start(file) {
         Some(line) if line.starts_with("Vehicle") => true,
         Some(line) if line.starts_with("Scenario") => false,
         _ => Path::new(&file.name)
@@ -90,24 +139,29 @@ fn check_vehicle(
     catalogue: &mut Catalogue,
     file: &SourceFile,
 ) -> Result<String, String> {
-    let vehicle = load::vehicle(file).map_err(problems)?;
-    catalogue
-        .vehicles
-        .insert(vehicle.id.clone(), Arc::new(vehicle));
+    let vehicle = Arc::new(load::vehicle(file).map_err(problems)?);
+    if proving::wiring(words, &vehicle) {
+        return Err(words.get("say-check-wiring", &[("path", file.name.as_str().into())]));
+    }
+    catalogue.vehicles.insert(vehicle.id.clone(), vehicle);
     Ok(words.get("say-check-vehicle", &[("path", file.name.as_str().into())]))
 }
 
-fn check_scenario(
-    words: &Words,
-    catalogue: &Catalogue,
-    file: &SourceFile,
-) -> Result<String, String> {
-    let scenario = load::scenario(file, catalogue).map_err(problems)?;
+fn good_scenario(words: &Words, file: &SourceFile, scenario: &Scenario) -> String {
     let args = [
         ("path", file.name.as_str().into()),
         ("candidates", scenario.candidates.len().to_string().into()),
     ];
-    Ok(words.get("say-check-scenario", &args))
+    words.get("say-check-scenario", &args)
+}
+
+fn check_course(words: &Words, catalogue: &Catalogue, file: &SourceFile) -> Result<String, String> {
+    let course = load::course(file, catalogue).map_err(problems)?;
+    let args = [
+        ("path", file.name.as_str().into()),
+        ("lessons", course.lessons.len().to_string().into()),
+    ];
+    Ok(words.get("say-check-course", &args))
 }
 
 fn check_attempt(words: &Words, catalogue: &Catalogue, path: &Path) -> Result<String, String> {

@@ -94,11 +94,27 @@ pub enum Sub {
         #[arg(long, value_name = "N", default_value_t = 1)]
         seed: u64,
     },
-    /// Check vehicle, scenario and attempt files.
+    /// Check vehicle, scenario, course and attempt files; without a file, everything there is.
+    /// Scenarios are proved by simulation: for authors, since it tells about the faults.
     Check {
         /// Files to check.
-        #[arg(required = true, value_name = "FILE")]
+        #[arg(value_name = "FILE")]
         files: Vec<PathBuf>,
+        /// Print one JSON object a scenario.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Draw a vehicle's wiring diagram as SVG to the standard output.
+    Diagram {
+        /// Vehicle id, as in the data files.
+        vehicle: String,
+        /// Only the circuit of this relay or load; without it, all circuits.
+        circuit: Option<String>,
+    },
+    /// List the courses; with a course, its lessons and their ideas.
+    Courses {
+        /// Course, as listed.
+        course: Option<String>,
     },
 }
 

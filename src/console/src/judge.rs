@@ -113,7 +113,12 @@ pub fn walk_back(desk: &Desk) -> Vec<Reply> {
         let case = desk.work.session().case();
         let card = card(desk, &terms)?;
         let walk = words.walk_back(case, survey(desk)?, card);
-        let lines = walk.iter().flat_map(|step| step.lines(words)).collect();
+        let best = words.best_route(case, survey(desk)?, card);
+        let lines = walk
+            .iter()
+            .flat_map(|step| step.lines(words))
+            .chain(best)
+            .collect();
         Ok(Reply::Info("walkback", lines, json!(card.judged)))
     });
     match told {

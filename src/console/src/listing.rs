@@ -12,7 +12,10 @@ use crate::{errors, library};
 /// Most attempts that are listed.
 const MOST_RECENT: usize = 20;
 
-/// What this is, how to begin, and the scenarios.
+/// Scenarios shown to somebody who asked for nothing.
+const FIRST_SCENARIOS: usize = 8;
+
+/// What this is, how to begin, and the easiest scenarios.
 pub fn welcome(words: &Words, common: &Common) -> Result<ExitCode, String> {
     let library = library::open(words, common)?;
     println!("{}", words.text("say-what-this-is"));
@@ -21,25 +24,26 @@ pub fn welcome(words: &Words, common: &Common) -> Result<ExitCode, String> {
         println!("{}", words.get("say-begin", &args));
     }
     println!("{}", words.text("say-other-uses"));
-    print_scenarios(words, &library.catalogue);
+    print_scenarios(words, &library.catalogue, FIRST_SCENARIOS);
     Ok(ExitCode::SUCCESS)
 }
 
 /// The scenarios.
 pub fn scenarios(words: &Words, common: &Common) -> Result<ExitCode, String> {
     let library = library::open(words, common)?;
-    print_scenarios(words, &library.catalogue);
+    print_scenarios(words, &library.catalogue, usize::MAX);
     Ok(ExitCode::SUCCESS)
 }
 
-fn print_scenarios(words: &Words, catalogue: &Catalogue) {
+fn print_scenarios(words: &Words, catalogue: &Catalogue, most: usize) {
     let scenarios = in_order(catalogue);
     if scenarios.is_empty() {
         println!("{}", words.text("say-no-scenarios"));
         return;
     }
     println!("{}", words.text("say-scenarios"));
-    for scenario in scenarios {
+    let left = scenarios.len().saturating_sub(most);
+    for scenario in scenarios.into_iter().take(most) {
         let args = [
             ("id", scenario.id.as_str().into()),
             ("title", scenario.title.as_str().into()),
@@ -47,6 +51,10 @@ fn print_scenarios(words: &Words, catalogue: &Catalogue) {
             ("difficulty", scenario.difficulty.to_string().into()),
         ];
         println!("{}", words.get("say-scenario", &args));
+    }
+    if left > 0 {
+        let args = [("count", left.to_string().into())];
+        println!("{}", words.get("say-scenarios-left", &args));
     }
 }
 

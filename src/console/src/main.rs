@@ -7,7 +7,9 @@ mod assigned;
 mod checking;
 mod cli;
 mod command;
+mod courses;
 mod desk;
+mod diagram;
 mod errors;
 mod grading;
 mod info;
@@ -16,6 +18,7 @@ mod judge;
 mod library;
 mod listing;
 mod opening;
+mod proving;
 mod reply;
 mod session_loop;
 
@@ -52,7 +55,11 @@ fn run(cli: Cli, words: Words) -> Result<ExitCode, String> {
     match cli.command {
         None => listing::welcome(&words, &common),
         Some(Sub::List) => listing::scenarios(&words, &common),
-        Some(Sub::Check { files }) => checking::check(&words, &common, &files),
+        Some(Sub::Check { files, json }) => checking::check(&words, &common, &files, json),
+        Some(Sub::Diagram { vehicle, circuit }) => {
+            diagram::print(&words, &common, &vehicle, circuit.as_deref())
+        }
+        Some(Sub::Courses { course }) => courses::show(&words, &common, course.as_deref()),
         Some(Sub::Score { file, rubric, json }) => {
             grading::score_file(&words, &common, &file, &rubric, json)
         }
@@ -127,9 +134,12 @@ mod tests {
 
     #[test]
     fn every_key_in_the_code_has_a_sentence_and_none_is_left_over() {
-        const SOURCES: [&str; 15] = [
+        const SOURCES: [&str; 18] = [
             include_str!("assigned.rs"),
             include_str!("checking.rs"),
+            include_str!("courses.rs"),
+            include_str!("diagram/mod.rs"),
+            include_str!("proving.rs"),
             include_str!("command/parse.rs"),
             include_str!("command/verb.rs"),
             include_str!("desk.rs"),

@@ -79,7 +79,7 @@ fn without_arguments_it_explains_itself_and_lists() {
     let text = out(&output);
     assert!(text.lines().count() < 20, "{text}");
     assert!(text.contains("tracebay-console start"));
-    assert!(text.contains(SCENARIO));
+    assert!(text.contains(" more: list"), "{text}");
     assert!(out(&run(save.path(), &["list"])).contains(SCENARIO));
 }
 
@@ -280,7 +280,9 @@ fn an_edited_attempt_is_found_at_its_line() {
         "\"scenario_version\":99",
         &["99", "version 1"],
     );
-    edit("\"engine_revision\":1", "\"engine_revision\":99", &["99"]);
+    let revision = tracebay_core::attempt::ENGINE_REVISION;
+    let now = format!("\"engine_revision\":{revision}");
+    edit(&now, "\"engine_revision\":99", &["99"]);
     edit("\"format\":1", "\"format\":9", &["9"]);
     edit("{\"wait\":40}", "{\"fly\":40}", &["Line 4"]);
 }
@@ -436,4 +438,47 @@ fn a_plan_is_a_tree_in_words() {
     let wrong = run(save.path(), &["plan", "horn-silnt"]);
     assert_eq!(wrong.status.code(), Some(2));
     assert!(err(&wrong).contains("horn-silent"), "{}", err(&wrong));
+}
+
+#[test]
+fn check_proves_a_scenario_and_says_so_as_json() {
+    let save = folder();
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../../scenarios/");
+    let good = format!("{root}stop-lamps-dark.ron");
+    let output = run(save.path(), &["check", "--json", &good]);
+    assert!(output.status.success(), "{}", err(&output));
+    let proof: Value = serde_json::from_str(out(&output).trim()).unwrap();
+    assert_eq!(proof["scenario"], "stop-lamps-dark");
+    assert_eq!(proof["weaknesses"].as_array().map(Vec::len), Some(0));
+    assert!(proof["best_minutes"].as_f64().unwrap() > 0.0);
+    // A fault too weak to matter is told, and the exit code tells as well.
+    let text = fs::read_to_string(&good).unwrap();
+    let weak = text.replace(
+        r#"Fault(at: "w_stop", what: Open)"#,
+        r#"Fault(at: "w_stop", what: Resistance(0.01))"#,
+    );
+    assert_ne!(text, weak);
+    let bad = save.path().join("weak.ron");
+    fs::write(&bad, weak).unwrap();
+    let output = run(save.path(), &["check", path(&bad)]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(err(&output).contains("lamp-wire"), "{}", err(&output));
+}
+
+#[test]
+fn courses_and_diagrams_are_printed() {
+    let save = folder();
+    let list = out(&run(save.path(), &["courses"]));
+    assert!(list.contains("finding-faults"), "{list}");
+    let course = out(&run(save.path(), &["courses", "finding-faults"]));
+    assert!(course.contains("start bench-relay"), "{course}");
+    let unknown = run(save.path(), &["courses", "nothing"]);
+    assert_eq!(unknown.status.code(), Some(2));
+    assert!(err(&unknown).contains("first-afternoon"));
+    let drawn = out(&run(save.path(), &["diagram", "tolmer-hake", "K6"]));
+    assert!(drawn.starts_with("<svg") && drawn.trim_end().ends_with("</svg>"));
+    assert!(drawn.contains("Glow plug 4"));
+    let unknown = run(save.path(), &["diagram", "tolmer-hake", "K99"]);
+    assert_eq!(unknown.status.code(), Some(2));
+    assert!(err(&unknown).contains("K6"), "{}", err(&unknown));
 }

@@ -262,3 +262,74 @@ fn everything_may_change() {
     net.add("jumper", more, plus, Element::Resistor { ohms: 0.1 });
     assert!(lit(&net));
 }
+
+/// A part of the network that has no answer to the accuracy promised is named with what is in it, and the sound
+/// part beside it is not.
+#[test]
+fn an_unsolvable_part_is_named_and_its_neighbours_are_not() {
+    let mut net = Network::new();
+    let (plus, lamp) = (net.node("plus"), net.node("lamp"));
+    let source = |emf_v, ohms| Element::Source { emf_v, ohms };
+    net.add("battery", plus, GROUND, source(12.0, 0.01));
+    net.add("wire", plus, lamp, Element::Resistor { ohms: 0.1 });
+    net.add("lamp", lamp, GROUND, Element::Resistor { ohms: 5.0 });
+    // Another part, tied to nothing of the first: a kilovolt behind ten microohms. The last bit of its voltage is
+    // 11 nA through the source, and the load wants 5: no voltage that can be written keeps Kirchhoff's law to 1 nA.
+    let (high, low) = (net.node("high"), net.node("low"));
+    net.add("mad source", high, low, source(1000.0, 1e-5));
+    net.add("mad load", high, low, Element::Resistor { ohms: 2e11 });
+    let error = Solver::new(&net)
+        .solve(&net, &[], &mut State::rest(&net))
+        .expect_err("no voltage will do");
+    assert_eq!(error.elements(), ["mad source", "mad load"]);
+    let said = error.to_string();
+    assert!(
+        said.contains("mad load") && !said.contains("lamp"),
+        "{said}"
+    );
+    assert!(matches!(error, SolveError::NoConvergence { .. }), "{said}");
+}
+
+/// A solver that follows one network through time finds what one from nothing finds.
+#[test]
+fn following_finds_the_same_points() {
+    let mut net = support::vehicle(true);
+    let (mut follower, mut state) = (Solver::new(&net).following(), State::rest(&net));
+    let draw = &mut Draw(11);
+    let mut worst = 0.0f64;
+    for round in 0..300 {
+        let id = ElementId(draw.below(net.element_count()) as u32);
+        let changed = match *net.element(id) {
+            Element::Resistor { ohms } => Element::Resistor {
+                ohms: (ohms * draw.between(0.5, 2.0)).clamp(1e-3, 1e7),
+            },
+            Element::Source { ohms, .. } => Element::Source {
+                emf_v: draw.between(9.0, 14.5),
+                ohms,
+            },
+            Element::Open => Element::Limiter {
+                on_ohms: 0.4,
+                limit_a: 1.5,
+            },
+            Element::Limiter { .. } => Element::Open,
+            other => other,
+        };
+        net.set(id, changed);
+        let found = follower
+            .solve(&net, &[], &mut state)
+            .unwrap_or_else(|error| panic!("round {round}: {error}"));
+        assert!(found.kirchhoff_share(&net, &[]) <= 1.0, "round {round}");
+        let mut held = state.clone();
+        let anew = Solver::new(&net)
+            .solve(&net, &[], &mut held)
+            .unwrap_or_else(|error| panic!("round {round}: {error}"));
+        for node in (0..net.node_count() as u32).map(NodeId) {
+            match (found.voltage(node), anew.voltage(node)) {
+                (Some(one), Some(other)) => worst = worst.max((one - other).abs()),
+                (one, other) => assert_eq!(one.is_some(), other.is_some(), "round {round}"),
+            }
+        }
+    }
+    println!("following against anew: {worst:.1e} V at most");
+    assert!(worst < 1e-8, "{worst}");
+}

@@ -55,6 +55,11 @@ impl Data {
         self.directly_in("scenarios/courses/")
     }
 
+    /// Files of skills, as a shop signs them off.
+    pub fn skills(&self) -> impl Iterator<Item = &SourceFile> {
+        self.directly_in("scenarios/skills/")
+    }
+
     /// Rubric files.
     pub fn rubrics(&self) -> impl Iterator<Item = &SourceFile> {
         self.directly_in("grading/rubrics/")
@@ -65,11 +70,14 @@ impl Data {
         self.files.get(path)
     }
 
-    /// Reads and checks all vehicles and scenarios. What is wrong is left out and told.
+    /// Reads and checks all vehicles, scenarios and courses. What is wrong is left out and told.
     pub fn catalogue(&self) -> (Catalogue, Vec<Problem>) {
         let vehicles: Vec<_> = self.vehicles().cloned().collect();
         let scenarios: Vec<_> = self.scenarios().cloned().collect();
-        Catalogue::load(&vehicles, &scenarios)
+        let (mut catalogue, mut problems) = Catalogue::load(&vehicles, &scenarios);
+        let courses: Vec<_> = self.courses().cloned().collect();
+        problems.extend(catalogue.load_courses(&courses));
+        (catalogue, problems)
     }
 
     fn directly_in<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = &'a SourceFile> {
@@ -130,6 +138,7 @@ mod disk {
             "scenarios",
             "scenarios/vehicles",
             "scenarios/courses",
+            "scenarios/skills",
             "grading/rubrics",
         ] {
             let path = folder.join(below);

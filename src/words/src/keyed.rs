@@ -88,7 +88,8 @@ keyed!(Failure, "failure",
     ShortToSupply "short_to_supply", NotSeated "not_seated", BadTerminal "bad_terminal",
     Blown "blown", Coil "coil", Contacts "contacts", StuckOn "stuck_on",
     Mechanical "mechanical", Diode "diode", NoOutput "no_output", ReadingOff "reading_off",
-    LowCharge "low_charge", Blocked "blocked", Misuse "misuse",
+    LowCharge "low_charge", Blocked "blocked", Misuse "misuse", WrongPart "wrong_part",
+    Crossed "crossed", NoFault "no_fault",
 );
 
 keyed!(Method, "method",

@@ -41,7 +41,8 @@ impl Words {
     pub fn point(&self, vehicle: &Vehicle, id: &str) -> String {
         let plain = || id.to_owned();
         let Some(part) = part_of(vehicle, id) else {
-            return plain();
+            // A plug that was taken off, a fuse that was pulled.
+            return self.name(vehicle, id);
         };
         match vehicle.parts.get(part).map(|part| &part.kind) {
             None | Some(Kind::Relay(_) | Kind::Fuse { .. }) => plain(),

@@ -87,6 +87,10 @@ impl Words {
                     vec![("parts", parts.join(", ").into())],
                 )
             }
+            Refusal::Unsolved { parts } => {
+                let parts: Vec<_> = parts.iter().map(|part| self.name(vehicle, part)).collect();
+                ("refused-unsolved", vec![("parts", parts.join(", ").into())])
+            }
         };
         capital(&self.get(key, &args))
     }

@@ -370,6 +370,7 @@ fn every_refusal_says_what_to_do() {
         Refusal::Forbidden { rule: s() },
         Refusal::StopFirst,
         Refusal::Unsettled { parts: vec![s()] },
+        Refusal::Unsolved { parts: vec![s()] },
     ];
     for (language, _) in LANGUAGES {
         let words = Words::new(language);

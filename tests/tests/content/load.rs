@@ -13,7 +13,8 @@ fn ron_files(folder: &Path) -> Vec<PathBuf> {
         .map(|entry| entry.expect("a folder entry").path())
         .filter(|path| path.extension().is_some_and(|e| e == "ron"))
         .collect();
-    files.sort();
+    // By id: `no-start` comes before `no-start-after-work`, whatever follows in the file's name.
+    files.sort_by_key(|path| path.file_stem().map(std::ffi::OsStr::to_owned));
     files
 }
 
@@ -56,6 +57,19 @@ pub fn catalogue() -> Catalogue {
             file.name
         );
     }
+    catalogue
+}
+
+/// Everything shipped, courses too.
+pub fn with_courses() -> Catalogue {
+    let mut catalogue = catalogue();
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/courses");
+    let told: Vec<String> = catalogue
+        .load_courses(&texts(&folder))
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    assert!(told.is_empty(), "{}", told.join("\n"));
     catalogue
 }
 

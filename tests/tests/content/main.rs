@@ -3,7 +3,11 @@
 //! apart. What the physics computes is checked elsewhere.
 
 mod behaviour;
+mod courses;
+mod facts;
 mod files;
+mod lessons;
 mod load;
+mod plans;
 mod protection;
 mod worlds;

@@ -1,233 +1,128 @@
-//! Every candidate makes its complaint true, the sound car does not show it, and any two
-//! candidates can be told apart by the scenario's states, probes and spares, or are declared as
-//! one group.
+//! What simulation proves of every shipped scenario: every candidate makes its complaint true, the
+//! sound car does not show it, any two candidates can be told apart, a proven call is reachable in
+//! time, and no text gives the answer away. And that the proof finds it where something is wrong.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use tracebay_core::scenario::{CarState, Case, Scenario};
-use tracebay_core::session::{Action, Item, MeterDisplay, Observation, PointKind, Session};
-use tracebay_core::tools::{Dial, Glow, Lead, ToolKind};
-use tracebay_core::vehicle::Station;
-use tracebay_grading::survey::Survey;
+use tracebay_core::fault::Wrong;
+use tracebay_core::scenario::{CarState, Scenario, Step};
+use tracebay_core::vehicle::Vehicle;
+use tracebay_grading::prove::{Weakness, prove};
 
 use crate::load;
 
-fn session(case: Case) -> Session {
-    Session::new(Arc::new(case)).expect("an operating point")
+#[test]
+fn every_shipped_scenario_is_proved() {
+    let mut told = Vec::new();
+    for (scenario, vehicle) in load::scenarios() {
+        let proof = prove(&scenario, &vehicle);
+        told.extend(
+            proof
+                .weaknesses
+                .iter()
+                .map(|w| format!("{}: {w:?}", scenario.id)),
+        );
+        assert!(
+            proof.tests > 0 && proof.best_minutes > 0.0,
+            "{}",
+            scenario.id
+        );
+    }
+    assert!(told.is_empty(), "{}", told.join("\n"));
+}
+
+fn spoilt(spoil: impl Fn(&mut Scenario)) -> Vec<Weakness> {
+    let (scenario, vehicle): (Arc<Scenario>, Arc<Vehicle>) = load::scenarios()
+        .into_iter()
+        .find(|(s, _)| s.id == "stop-lamps-dark")
+        .expect("a shipped scenario");
+    let mut scenario = (*scenario).clone();
+    spoil(&mut scenario);
+    prove(&Arc::new(scenario), &vehicle).weaknesses
 }
 
 #[test]
-fn the_complaint_is_true_under_every_candidate_and_only_then() {
-    for (scenario, vehicle) in load::scenarios() {
-        for seed in [1, 2, 3, 4] {
-            let case = Case::draw(scenario.clone(), vehicle.clone(), seed);
-            let at = format!("{} seed {seed}, {} \u{b0}C", scenario.id, case.ambient_c);
-            let shows = session(case.sound()).complaint_shows();
-            assert_eq!(shows, Ok(false), "{at}: sound car");
-            for (i, candidate) in scenario.candidates.iter().enumerate() {
-                let shows = session(case.with_candidate(i)).complaint_shows();
-                assert_eq!(shows, Ok(true), "{at}: {}", candidate.id);
-            }
-        }
-    }
+fn a_fault_that_does_not_matter_is_found() {
+    // A twentieth of an ohm is nothing to a lamp of 21 W.
+    let found = spoilt(|s| s.candidates[5].faults[0].what = Wrong::Resistance(0.05));
+    let not_true = |w: &Weakness| matches!(w, Weakness::ComplaintNotTrue { candidate, .. } if candidate == "return-wire");
+    assert!(found.iter().any(not_true), "{found:?}");
 }
 
-/// What a person makes of a reading: four steps of light, a quarter of a volt, a third of a decade
-/// of ohms.
-fn as_seen(shown: Option<Observation>) -> Option<String> {
-    Some(match shown? {
-        Observation::Light { glow, .. } => match glow {
-            Glow::Dark => "dark".into(),
-            Glow::Faint => "faint".into(),
-            Glow::Dim => "dim".into(),
-            Glow::Bright => "bright".into(),
-        },
-        Observation::Meter { display, .. } => match display {
-            MeterDisplay::Value {
-                dial: Dial::Ohms,
-                value,
-                ..
-            } => {
-                format!("{:.0} thirds", (value.max(1.0).log10() * 3.0).round())
-            }
-            MeterDisplay::Value { value, .. } => format!("{:.0} quarters", (value * 4.0).round()),
-            MeterDisplay::Nonsense { .. } => return None,
-            other => format!("{other:?}"),
-        },
-        other => format!("{other:?}"),
-    })
-}
-
-type Signature = BTreeMap<String, String>;
-
-fn readings(car: &mut Session, scenario: &Scenario, state: &str, seen: &mut Signature) {
-    let mut points = scenario.probes.clone();
-    let cavities = car.points().iter().filter(|p| p.kind == PointKind::Cavity);
-    points.extend(
-        cavities
-            .filter(|p| Some(&p.part) == scenario.socket.as_ref())
-            .map(|p| p.id.clone()),
+#[test]
+fn a_complaint_that_is_always_true_is_found() {
+    let found = spoilt(|s| s.symptom.steps = vec![Step::Set("lights".into(), "side".into())]);
+    // Nobody brakes, so the lamp is dark on the sound car as well: no candidate differs from it.
+    assert!(
+        found
+            .iter()
+            .any(|w| matches!(w, Weakness::ComplaintNotTrue { .. })),
+        "{found:?}"
     );
-    let mut note = |what: &str, car: &mut Session, tool| {
-        for point in &points {
-            if let Some(value) = as_seen(car.would_show(tool, point)) {
-                seen.insert(format!("{state}: {what} {point}"), value);
-            }
-        }
+}
+
+#[test]
+fn candidates_no_test_tells_apart_are_found() {
+    let found = spoilt(|s| {
+        s.probes.clear();
+        s.spares.clear();
+        s.suspects = vec!["stop_lamp".into()];
+    });
+    assert!(
+        found.iter().any(|w| matches!(w, Weakness::Alike { .. })),
+        "{found:?}"
+    );
+    assert!(
+        found
+            .iter()
+            .any(|w| matches!(w, Weakness::FewSuspects { .. })),
+        "{found:?}"
+    );
+}
+
+#[test]
+fn a_state_out_of_reach_and_a_telling_text_are_found() {
+    let found = spoilt(|s| {
+        s.states.push(CarState {
+            id: "airbag".into(),
+            label: "Airbag plug off".into(),
+            steps: vec![Step::Unplug("airbag_plug".into())],
+        });
+        s.complaints[0] = "I think it is the fuse.".into();
+        s.budget_minutes = 0.5;
+    });
+    let state =
+        |w: &Weakness| matches!(w, Weakness::StateNotReached { state, .. } if state == "airbag");
+    let tells = |w: &Weakness| matches!(w, Weakness::Tells { word, .. } if word == "fuse");
+    assert!(found.iter().any(state), "{found:?}");
+    assert!(found.iter().any(tells), "{found:?}");
+    assert!(
+        found
+            .iter()
+            .any(|w| matches!(w, Weakness::OverBudget { .. })),
+        "{found:?}"
+    );
+}
+
+#[test]
+fn the_guide_s_worked_example_is_good() {
+    let guide = include_str!("../../../scenarios/README.md");
+    let (_, rest) = guide.split_once("```ron\n").expect("an example");
+    let (example, _) = rest.split_once("```").expect("an end of it");
+    let file = tracebay_core::scenario::SourceFile {
+        name: "the guide's example".into(),
+        text: example.to_owned(),
     };
-    let (light, meter) = (ToolKind::TestLight, ToolKind::Meter);
-    for post in ["bat:neg", "bat:pos"] {
-        let put = Action::Put {
-            tool: light,
-            lead: Lead::Clip,
-            point: post.into(),
-        };
-        car.perform(&put).expect("the clip reaches the battery");
-        note(&format!("light from {post}"), car, light);
-        car.perform(&Action::Lift {
-            tool: light,
-            lead: Lead::Clip,
-        })
-        .expect("lifted");
-    }
-    car.perform(&Action::Put {
-        tool: meter,
-        lead: Lead::Black,
-        point: "bat:neg".into(),
-    })
-    .expect("the lead reaches the battery");
-    for dial in [Dial::Volts, Dial::Ohms] {
-        car.perform(&Action::Dial(dial)).expect("the dial turns");
-        note(&format!("{dial:?}"), car, meter);
-    }
-    car.perform(&Action::Lift {
-        tool: meter,
-        lead: Lead::Black,
-    })
-    .expect("lifted");
-}
-
-fn senses(car: &mut Session, state: &str, seen: &mut Signature) {
-    let view = car.view();
-    seen.insert(format!("{state}: heard"), format!("{:?}", view.sounds));
-    for station in [Station::Seat, Station::Bay] {
-        let _ = car.perform(&Action::Go(station));
-        for place in car
-            .case()
-            .vehicle
-            .places
-            .keys()
-            .cloned()
-            .collect::<Vec<_>>()
-        {
-            let look = Action::Look(place.clone());
-            if car.check(&look).is_err() {
-                continue;
-            }
-            let _ = car.perform(&Action::Light(Some(place.clone())));
-            let found = car.perform(&look);
-            seen.insert(format!("{state}: look {place}"), format!("{found:?}"));
-            let felt = car.perform(&Action::Feel(place.clone()));
-            seen.insert(format!("{state}: feel {place}"), format!("{felt:?}"));
-        }
-        for what in view.pulled.iter().chain(&view.unplugged) {
-            if let Ok(found) = car.perform(&Action::Inspect(what.clone())) {
-                seen.insert(format!("{state}: inspect {what}"), format!("{found:?}"));
-            }
-        }
-    }
-    if let Ok(found) = car.perform(&Action::Gauge(true)) {
-        seen.insert(format!("{state}: gauge"), format!("{found:?}"));
-    }
-}
-
-fn in_state(case: &Case, state: &CarState, seen: &mut Signature) {
-    let mut car = session(case.clone());
-    car.drive(&state.steps);
-    let _ = car.perform(&Action::Go(Station::Bay));
-    for cover in car.covers().map(str::to_owned).collect::<Vec<_>>() {
-        let _ = car.perform(&Action::Uncover(cover));
-    }
-    readings(&mut car, &case.scenario, &state.id, seen);
-    senses(&mut car, &state.id, seen);
-}
-
-fn with_spares(case: &Case, seen: &mut Signature) {
-    for part in &case.scenario.spares {
-        let mut car = session(case.clone());
-        car.drive(&[tracebay_core::scenario::Step::Pull(part.clone())]);
-        let fit = Action::Fit {
-            part: part.clone(),
-            item: Item::Spare,
-            turned: false,
-        };
-        if car.perform(&fit).is_ok() {
-            seen.insert(
-                format!("spare {part}"),
-                format!("{:?}", car.complaint_shows()),
-            );
-        }
-    }
-}
-
-#[test]
-fn candidates_can_be_told_apart() {
-    for (scenario, vehicle) in load::scenarios() {
-        let case = Case::draw(scenario.clone(), vehicle, 1);
-        let signatures: Vec<Signature> = (0..scenario.candidates.len())
-            .map(|i| {
-                let case = case.with_candidate(i);
-                let mut seen = Signature::new();
-                scenario
-                    .states
-                    .iter()
-                    .for_each(|state| in_state(&case, state, &mut seen));
-                with_spares(&case, &mut seen);
-                seen
-            })
-            .collect();
-        for (i, a) in scenario.candidates.iter().enumerate() {
-            for (j, b) in scenario.candidates.iter().enumerate().skip(i + 1) {
-                let declared = a.group.is_some() && a.group == b.group;
-                assert_eq!(
-                    signatures[i] == signatures[j],
-                    declared,
-                    "{}: {} and {}: alike to every test, or declared alike and not",
-                    scenario.id,
-                    a.id,
-                    b.id
-                );
-            }
-        }
-    }
-}
-
-#[test]
-fn the_planner_can_tell_candidates_apart() {
-    // The judgement of order rests on the planner's own survey, which takes fewer readings than a
-    // person could: it too must be able to reach the end of every case.
-    for (scenario, vehicle) in load::scenarios() {
-        for seed in [1, 2, 3] {
-            let case = Case::draw(scenario.clone(), vehicle.clone(), seed);
-            let survey = Survey::of(&case).expect("an operating point");
-            for (i, a) in scenario.candidates.iter().enumerate() {
-                for (j, b) in scenario.candidates.iter().enumerate().skip(i + 1) {
-                    let told = survey
-                        .problem
-                        .tests
-                        .iter()
-                        .any(|t| t.outcomes[i] != t.outcomes[j]);
-                    let declared = a.group.is_some() && a.group == b.group;
-                    assert!(
-                        told || declared,
-                        "{} seed {seed}: {} and {} end alike",
-                        scenario.id,
-                        a.id,
-                        b.id
-                    );
-                }
-            }
-        }
-    }
+    let catalogue = load::catalogue();
+    let scenario = tracebay_core::scenario::load::scenario(&file, &catalogue)
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let vehicle = catalogue.vehicles[&scenario.vehicle].clone();
+    assert_eq!(prove(&Arc::new(scenario.clone()), &vehicle).weaknesses, []);
+    // And the step before it, with the message it promises.
+    let mut weak = scenario;
+    weak.candidates[3].faults[0].what = Wrong::Resistance(1.0);
+    let found = prove(&Arc::new(weak), &vehicle).weaknesses;
+    assert!(
+        matches!(&found[0], Weakness::ComplaintNotTrue { candidate, seed: 1 } if candidate == "return")
+    );
 }

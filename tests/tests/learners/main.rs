@@ -8,9 +8,11 @@ use std::path::Path;
 use std::sync::Arc;
 
 use tracebay_core::attempt::{HOME_RULES, Recorder, decode, encode_header, encode_line, replay};
+use tracebay_core::fault::{Failure, Method};
 use tracebay_core::scenario::load::SourceFile;
 use tracebay_core::scenario::{Case, Catalogue};
 use tracebay_core::session::Action;
+use tracebay_core::vehicle::Station;
 use tracebay_grading::hint::{Hint, hint};
 use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::Rules;
@@ -120,6 +122,34 @@ fn five_learners_are_ranked_as_an_instructor_would() {
     assert_eq!(points(&swapper, Part::Proof).0, 0.0);
     assert_eq!(points(&swapper, Part::Parts).0, 0.0);
     insta::assert_snapshot!("card_of_the_socket_route", told(&sound));
+}
+
+#[test]
+fn a_wrong_repair_first_does_not_spoil_what_is_proved_afterwards() {
+    let bench = Bench::new();
+    let called = people::verdict(&bench.case, FAULT);
+    let mut hands = hands::Hands::new(&bench.case);
+    hands.act(Action::Call {
+        target: "clutch_coil".into(),
+        failure: Failure::Coil,
+    });
+    hands.repair("clutch_coil", Method::Replace);
+    hands.go(Station::Seat);
+    let mut actions = hands.done;
+    // He puts on his glasses once only.
+    let worn = actions.contains(&Action::Protect);
+    let route = people::socket_route(&bench.case, &called);
+    actions.extend(
+        route
+            .into_iter()
+            .filter(|a| !(worn && *a == Action::Protect)),
+    );
+    let card = bench.card(&actions, &bench.rubrics[0]);
+    let (proof, most) = points(&card, Part::Proof);
+    assert_eq!(proof, most, "{:?}", card.judged.calls);
+    // The wrong call and the sound part still cost.
+    assert!(points(&card, Part::Call).0 < points(&card, Part::Call).1);
+    assert!(points(&card, Part::Parts).0 < points(&card, Part::Parts).1);
 }
 
 #[test]

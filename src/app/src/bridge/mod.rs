@@ -7,17 +7,18 @@ pub mod cabin;
 pub mod casting;
 pub mod follow;
 pub mod fuse_box;
+pub mod lamp;
 pub mod leads;
 pub mod pick;
+pub mod picture;
 pub mod walk;
 
 use std::collections::BTreeMap;
 
 use bevy::prelude::*;
 
-use crate::desk::Screen;
 use crate::kit::{KitAssets, PickId, PointShow, SpawnedPart};
-use crate::run::{AtDesk, Frame, InForce, Shown};
+use crate::run::{AtDesk, Frame, InForce};
 use crate::settings::Graphics;
 use crate::stage::{self, Bay, Detail, Places, StagePlugin};
 
@@ -39,7 +40,7 @@ pub struct Standing {
 
 impl Plugin for BridgePlugin {
     fn build(&self, app: &mut App) {
-        app.add_plugins((StagePlugin, MeshPickingPlugin))
+        app.add_plugins((StagePlugin, picture::PicturePlugin))
             .init_resource::<Standing>()
             .init_resource::<pick::Pointed>()
             .init_resource::<leads::Hanging>()
@@ -48,13 +49,13 @@ impl Plugin for BridgePlugin {
                 (
                     detail,
                     put_up,
-                    curtain,
                     find_points,
                     walk::walk,
                     walk::look,
                     walk::listen,
                     follow::car,
                     follow::tools,
+                    lamp::hold,
                     fuse_box::follow,
                     cabin::follow,
                     leads::hang,
@@ -123,16 +124,6 @@ fn put_up(
         .collect();
     standing.parts = bay.parts;
     cabin::name_pieces(&mut commands, case, &mut kit, &standing);
-}
-
-/// The scene is drawn only at the car: elsewhere paper covers it.
-fn curtain(shown: Res<State<Shown>>, mut cameras: Query<&mut Camera, With<Camera3d>>) {
-    let open = shown.get().0 == Screen::Work;
-    for mut camera in &mut cameras {
-        if camera.is_active != open {
-            camera.is_active = open;
-        }
-    }
 }
 
 /// Notes new probe points by the session's ids.

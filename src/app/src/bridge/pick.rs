@@ -33,8 +33,10 @@ fn owner(
 /// the scene's camera.
 fn in_scene(open: &Open, settings: &InForce, at: Vec2) -> bool {
     let scale = settings.0.text_percent as f32 / 100.0;
-    open.scene
-        .is_some_and(|r| r.contains(crate::egui::pos2(at.x / scale, at.y / scale)))
+    open.scene.is_some_and(|left| {
+        left.whole
+            .contains(crate::egui::pos2(at.x / scale, at.y / scale))
+    })
 }
 
 /// The pointer comes over something.

@@ -13,12 +13,23 @@ use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::Rules;
 use tracebay_grading::scorecard::{Scorecard, score};
 use tracebay_grading::survey::Survey;
+use tracebay_words::{WalkStep, Words};
 
 type Log = [(Action, Vec<Observation>)];
+
+/// The walk-back in words.
+pub struct Walk {
+    /// The attempt, step by step.
+    pub steps: Vec<WalkStep>,
+    /// The best plan on this car, line by line.
+    pub best: Vec<String>,
+    language: &'static str,
+}
 
 /// What was asked of the grader so far.
 #[derive(Default)]
 pub struct Judged {
+    walk: Mutex<Option<Arc<Walk>>>,
     survey: OnceLock<Result<Survey, String>>,
     card: OnceLock<Result<(Scorecard, Rules), String>>,
     hints: Mutex<BTreeMap<usize, Result<Hint, String>>>,
@@ -64,6 +75,24 @@ impl Judged {
             })
             .as_ref()
             .map_err(Clone::clone)
+    }
+
+    /// The walk-back of a session that was handed back, made once a language: it replays the
+    /// whole attempt.
+    pub fn walk(&self, case: &Arc<Case>, log: &Log, words: &Words) -> Result<Arc<Walk>, String> {
+        let mut kept = self.walk.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(walk) = kept.as_ref().filter(|w| w.language == words.language()) {
+            return Ok(walk.clone());
+        }
+        let (card, _) = self.card(case, log)?;
+        let survey = self.survey(case)?;
+        let walk = Arc::new(Walk {
+            steps: words.walk_back(case, survey, card),
+            best: words.best_route(case, survey, card),
+            language: words.language(),
+        });
+        *kept = Some(walk.clone());
+        Ok(walk)
     }
 
     /// Hints asked for so far, in order: number of the action and what the grader said.

@@ -124,7 +124,15 @@ pub fn failures(vehicle: &Vehicle, target: &str) -> Vec<Failure> {
     if let Some(part) = vehicle.parts.get(target) {
         return match part.kind {
             Kind::Fuse { .. } => vec![Blown, Open, HighResistance, BadTerminal],
-            Kind::Relay(_) => vec![Coil, Contacts, StuckOn, Diode, NotSeated, BadTerminal],
+            Kind::Relay(_) => vec![
+                Coil,
+                Contacts,
+                StuckOn,
+                Diode,
+                NotSeated,
+                BadTerminal,
+                WrongPart,
+            ],
             Kind::ClutchCoil { .. } => vec![Coil, Mechanical, Diode, Open, HighResistance],
             Kind::Motor { .. } | Kind::Alternator { .. } => vec![Open, Mechanical, HighResistance],
             Kind::ControlUnit(_) => vec![NoOutput, StuckOn],
@@ -139,16 +147,16 @@ pub fn failures(vehicle: &Vehicle, target: &str) -> Vec<Failure> {
         };
     }
     if vehicle.connectors.contains_key(target) {
-        return vec![NotSeated, BadTerminal, HighResistance, Open];
+        return vec![NotSeated, BadTerminal, HighResistance, Open, Crossed];
     }
     if vehicle.wires.contains_key(target) {
         return vec![Open, HighResistance, ShortToGround, ShortToSupply];
     }
     if vehicle.controls.contains_key(target) {
-        return vec![Misuse];
+        return vec![Misuse, NoFault];
     }
     if target.contains('.') {
-        return vec![Open, HighResistance, BadTerminal];
+        return vec![Open, HighResistance, BadTerminal, Crossed];
     }
     vec![Blocked]
 }

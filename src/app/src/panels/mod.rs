@@ -10,11 +10,13 @@ pub mod legend;
 pub mod names;
 pub mod points;
 pub mod say;
+pub mod scorecard;
 pub mod sheet;
 pub mod socket;
 pub mod state_line;
 pub mod tag;
 pub mod tool_roll;
+pub mod walk_back;
 pub mod widgets;
 
 use crate::desk::Order;

@@ -44,6 +44,27 @@ pub fn thing(text: &Text, session: &Session, view: &View, thing: &Thing) -> Stri
     }
 }
 
+/// Things' names for a list: where two would be called the same, each says what it is.
+pub fn told_apart(text: &Text, session: &Session, view: &View, things: &[Thing]) -> Vec<String> {
+    let plain: Vec<String> = things
+        .iter()
+        .map(|t| thing(text, session, view, t))
+        .collect();
+    let apart = |(t, name): (&Thing, &String)| {
+        if plain.iter().filter(|n| *n == name).count() < 2 {
+            return name.clone();
+        }
+        let key = match t {
+            Thing::Place(_) => "apart-place",
+            Thing::Connector(_) => "apart-plug",
+            Thing::Box(_) => "apart-box",
+            Thing::Part(_) | Thing::Control(_) => return name.clone(),
+        };
+        text.fill(key, &[("name", name.as_str().into())])
+    };
+    things.iter().zip(&plain).map(apart).collect()
+}
+
 /// A place's name.
 pub fn place(session: &Session, id: &str) -> String {
     session

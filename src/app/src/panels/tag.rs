@@ -157,8 +157,9 @@ fn within_reach(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32) {
         .auto_shrink([false, true])
         .show(ui, |ui| {
             ui.with_layout(egui::Layout::top_down_justified(egui::Align::Min), |ui| {
-                for thing in thing::within_reach(&session.case().vehicle, view.station) {
-                    let name = names::thing(cx.text, session, view, &thing);
+                let things = thing::within_reach(&session.case().vehicle, view.station);
+                let called = names::told_apart(cx.text, session, view, &things);
+                for (thing, name) in things.iter().zip(called) {
                     if widgets::key_button(ui, &name, None).clicked() {
                         cx.order(Order::Focus(Some(thing.id().to_owned())));
                     }

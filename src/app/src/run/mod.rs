@@ -1,5 +1,7 @@
 //! The running app: one plugin a file, put together here.
 
+pub mod ink;
+pub mod measure;
 pub mod orders;
 pub mod pace;
 pub mod paint;
@@ -8,6 +10,8 @@ pub mod shot;
 
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
+use bevy::render::RenderPlugin;
+use bevy::render::settings::{WgpuFeatures, WgpuSettings};
 use bevy::window::{WindowPlugin, WindowResolution};
 
 use crate::desk::{Desk, Order, Screen};
@@ -60,6 +64,8 @@ pub struct Start {
     pub first: Vec<Order>,
     /// Picture to save before leaving.
     pub screenshot: Option<std::path::PathBuf>,
+    /// What to measure before leaving.
+    pub measure: Option<measure::MeasurePlugin>,
     /// Steps of a script to work through before leaving.
     pub play: Option<Vec<play::Step>>,
 }
@@ -70,12 +76,25 @@ pub fn app(start: Start) -> App {
     let text = Text::new(start.settings.language);
     let title = text.get("title-name");
     let mut resolution = WindowResolution::new(start.size.0, start.size.1);
-    if start.screenshot.is_some() || start.play.is_some() {
+    if start.screenshot.is_some() || start.play.is_some() || start.measure.is_some() {
         // Pictures and scripts are in pixels.
         resolution.set_scale_factor_override(Some(1.0));
     }
+    let mut device = WgpuSettings::default();
+    if start.settings.graphics == crate::settings::Graphics::Low {
+        // Tables of pictures spare a graphics card work; a processor that draws tries every
+        // picture of the table for every pixel.
+        device.disabled_features = Some(
+            WgpuFeatures::TEXTURE_BINDING_ARRAY
+                | WgpuFeatures::SAMPLED_TEXTURE_AND_STORAGE_BUFFER_ARRAY_NON_UNIFORM_INDEXING,
+        );
+    }
     app.add_plugins(
         DefaultPlugins
+            .set(RenderPlugin {
+                render_creation: device.into(),
+                ..default()
+            })
             .set(WindowPlugin {
                 primary_window: Some(Window {
                     title,
@@ -92,7 +111,11 @@ pub fn app(start: Start) -> App {
                 ..default()
             }),
     );
-    app.add_plugins(bevy_egui::EguiPlugin::default())
+    let panels = bevy_egui::EguiPlugin {
+        bindless_mode_array_size: None,
+        ..default()
+    };
+    app.add_plugins(panels)
         .insert_resource(OnShelf(start.shelf))
         .insert_resource(InForce(start.settings))
         .insert_resource(Spoken(text))
@@ -101,15 +124,20 @@ pub fn app(start: Start) -> App {
         .init_state::<Shown>()
         .configure_sets(Update, (Frame::Time, Frame::Follow).chain())
         .add_plugins((
+            ink::InkPlugin,
             paint::PaintPlugin,
             orders::OrdersPlugin,
             crate::bridge::BridgePlugin,
             pace::PacePlugin {
+                measured: start.measure.is_some(),
                 steady: start.screenshot.is_some() || start.play.is_some(),
             },
         ));
     if let Some(path) = start.screenshot {
         app.add_plugins(shot::ShotPlugin { path });
+    }
+    if let Some(plugin) = start.measure {
+        app.add_plugins(plugin);
     }
     if let Some(steps) = start.play {
         app.add_plugins(play::PlayPlugin { steps });

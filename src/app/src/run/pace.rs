@@ -17,19 +17,29 @@ const LIVELY: Duration = Duration::from_millis(50);
 const LINES: Duration = Duration::from_millis(500);
 /// Otherwise. Input wakes the program at once.
 const STILL: Duration = Duration::from_secs(60);
+/// The same while the program is being measured, so that it ends.
+const MEASURED: Duration = Duration::from_secs(10);
 
 /// Adds the pacing. `steady` makes frames all the time, for pictures and scripts.
 pub struct PacePlugin {
     /// Frames all the time.
     pub steady: bool,
+    /// Frames all the time, but for the stretch that is to be measured at rest.
+    pub measured: bool,
 }
 
+/// Frames are made all the time.
 #[derive(Resource)]
-struct Steady(bool);
+pub struct Steady(pub bool);
+
+/// How long nothing happens by itself at most.
+#[derive(Resource)]
+struct Longest(Duration);
 
 impl Plugin for PacePlugin {
     fn build(&self, app: &mut App) {
-        app.insert_resource(Steady(self.steady))
+        app.insert_resource(Steady(self.steady || self.measured))
+            .insert_resource(Longest(if self.measured { MEASURED } else { STILL }))
             .insert_resource(WinitSettings::continuous())
             .add_systems(Last, pace);
     }
@@ -37,6 +47,7 @@ impl Plugin for PacePlugin {
 
 fn pace(
     steady: Res<Steady>,
+    longest: Res<Longest>,
     at_desk: Res<AtDesk>,
     shown: Res<State<Shown>>,
     open: Res<Open>,
@@ -52,7 +63,7 @@ fn pace(
         let wait = match &at_desk.0 {
             Some(desk) if at_car && desk.lively() => LIVELY,
             Some(desk) if at_car && desk.lines.latest(STAYS_S + 1.0).is_some() => LINES,
-            _ => STILL,
+            _ => longest.0,
         };
         UpdateMode::reactive_low_power(wait)
     };

@@ -1,14 +1,14 @@
 //! Draws the screen that is shown, and dresses egui in the settings.
 
-use bevy::camera::{CameraOutputMode, visibility::RenderLayers};
+use bevy::camera::visibility::RenderLayers;
 use bevy::prelude::*;
-use bevy::render::render_resource::BlendState;
 use bevy_egui::{
     EguiContext, EguiContexts, EguiGlobalSettings, EguiInput, EguiPreUpdateSet,
     EguiPrimaryContextPass, PrimaryEguiContext,
 };
 
 use super::{Asked, AtDesk, InForce, OnShelf, Shown, Spoken};
+use crate::bridge::picture::Picture;
 use crate::desk::Screen;
 use crate::egui::{self, LayerId, Ui, UiBuilder};
 use crate::look::{Palette, theme};
@@ -33,7 +33,7 @@ pub struct Open {
     /// Something went wrong, in words.
     pub trouble: Option<String>,
     /// The part of the window that is left for the scene, in points.
-    pub scene: Option<egui::Rect>,
+    pub scene: Option<screens::work::Left>,
 }
 
 #[derive(Resource)]
@@ -77,8 +77,8 @@ impl Plugin for PaintPlugin {
     }
 }
 
-/// Panels have a camera of their own, so that they are there without a scene and are never
-/// touched by what a scene's camera does to its picture.
+/// Panels have a camera of their own, so that they are there without a scene; the scene comes to
+/// them as a picture.
 fn camera(mut commands: Commands, mut egui: ResMut<EguiGlobalSettings>) {
     egui.auto_create_primary_context = false;
     commands.spawn((
@@ -88,11 +88,6 @@ fn camera(mut commands: Commands, mut egui: ResMut<EguiGlobalSettings>) {
         Msaa::Off,
         Camera {
             order: 10,
-            output_mode: CameraOutputMode::Write {
-                blend_state: Some(BlendState::PREMULTIPLIED_ALPHA_BLENDING),
-                clear_color: ClearColorConfig::None,
-            },
-            clear_color: ClearColorConfig::Custom(Color::NONE),
             ..default()
         },
     ));
@@ -163,6 +158,7 @@ fn paint(
     spoken: Res<Spoken>,
     shelf: Res<OnShelf>,
     dress: Res<Dress>,
+    picture: Res<Picture>,
     mut open: ResMut<Open>,
     mut at_desk: ResMut<AtDesk>,
     mut asked: ResMut<Asked>,
@@ -205,6 +201,11 @@ fn paint(
         (Screen::Debrief, Some(desk)) => screens::debrief::show(&mut ui, &mut cx, desk),
         (Screen::Work, Some(desk)) => {
             let free = screens::work::show(&mut ui, &mut cx, desk, &mut open.board);
+            if let Some(texture) = picture.texture {
+                let all = egui::Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
+                let painter = ui.painter();
+                painter.image(texture, free.whole, all, egui::Color32::WHITE);
+            }
             open.scene = Some(free);
             if before != Some(desk.revision) {
                 at_desk.set_changed();

@@ -2,11 +2,9 @@
 
 use super::sheet_of_paper;
 use crate::desk::{Desk, Order, Screen};
-use crate::egui::{RichText, Ui};
-use crate::panels::{Cx, call, say, widgets};
-use egui_plot::{Line, Plot};
+use crate::egui::Ui;
+use crate::panels::{Cx, call, say, scorecard, walk_back, widgets};
 use tracebay_core::session::Action;
-use tracebay_words::WalkStep;
 
 /// Draws it. Asks the case what it was: the call has been made.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
@@ -68,7 +66,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
     });
 }
 
-/// Scorecard, plot and walk-back.
+/// Scorecard and walk-back.
 fn judged(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
     let case = desk.session().case();
     let (card, rules) = match desk.judged.card(case, desk.log()) {
@@ -79,54 +77,12 @@ fn judged(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         }
     };
     widgets::subheading(ui, &cx.t("debrief-score"));
-    for line in cx.text.words.scorecard(case, rules, card) {
-        // Lines of points begin with their sign; what they belong to stands out.
-        let signed = line.starts_with(['+', '-', '\u{2212}']);
-        let text = RichText::new(line);
-        let text = if signed { text } else { text.strong() };
-        ui.add(crate::egui::Label::new(text).wrap());
-    }
-    let Ok(survey) = desk.judged.survey(case) else {
-        return;
-    };
-    let walk = cx.text.words.walk_back(case, survey, card);
+    scorecard::show(ui, cx, case, rules, card);
     ui.separator();
-    widgets::subheading(ui, &cx.t("debrief-plot"));
-    uncertainty(ui, cx, &walk);
-    ui.separator();
-    widgets::subheading(ui, &cx.t("debrief-way"));
-    for step in &walk {
-        ui.add_space(4.0);
-        for (i, line) in step.lines(&cx.text.words).into_iter().enumerate() {
-            let text = RichText::new(line);
-            let text = if i == 0 && step.tested {
-                text.strong()
-            } else {
-                text
-            };
-            ui.add(crate::egui::Label::new(text).wrap());
+    match desk.judged.walk(case, desk.log(), &cx.text.words) {
+        Ok(walk) => walk_back::show(ui, cx, &walk, &card.judged),
+        Err(why) => {
+            ui.label(cx.text.fill("no-score", &[("why", (&why).into())]));
         }
     }
-}
-
-/// Bits still uncertain against job minutes.
-fn uncertainty(ui: &mut Ui, cx: &Cx<'_>, walk: &[WalkStep]) {
-    let mut points: Vec<[f64; 2]> = Vec::new();
-    for step in walk {
-        let before = points.last().map_or(0.0, |p| p[0]);
-        points.push([before.max(step.minutes), step.bits.0]);
-        points.push([before.max(step.minutes), step.bits.1]);
-    }
-    let name = cx.t("debrief-plot");
-    Plot::new("uncertainty")
-        .height(180.0)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .include_y(0.0)
-        .x_axis_label(cx.t("debrief-plot-minutes"))
-        .y_axis_label(cx.t("debrief-plot-bits"))
-        .show(ui, |plot| {
-            plot.line(Line::new(name, points).width(2.0));
-        });
 }

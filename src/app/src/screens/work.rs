@@ -43,8 +43,17 @@ impl Default for Board {
 /// Below this width the sheet covers the scene instead of lying beside it, points.
 const NARROW: f32 = 900.0;
 
+/// The part of the window that is left for the scene, in points.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Left {
+    /// All of it.
+    pub whole: Rect,
+    /// The part over which no card lies.
+    pub clear: Rect,
+}
+
 /// Draws everything at the car; returns what is left for the scene.
-pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) -> Rect {
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) -> Left {
     if !std::mem::replace(&mut board.writing, ui.ctx().text_edit_focused()) {
         keys(ui, cx, desk, board);
     }
@@ -64,15 +73,16 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
             .show(ui, |ui| sheet::show(ui, cx, desk, &mut board.sheet));
     }
     let free = ui.available_rect_before_wrap();
+    let mut clear = free;
     if !(narrow && board.sheet_open) {
-        over_scene(ui, cx, desk, board, free);
+        clear.min.x += over_scene(ui, cx, desk, board, free);
     }
     if let Some(why) = desk.not_kept.clone() {
         pause::not_kept(ui, cx, &why);
     } else if board.menu {
         pause::menu(ui, cx, desk, board);
     }
-    free
+    Left { whole: free, clear }
 }
 
 fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
@@ -130,7 +140,8 @@ fn card(ui: &Ui, id: &str, at: Align2, corner: egui::Pos2, width: f32, add: impl
         });
 }
 
-fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free: Rect) {
+/// Lays the cards over the scene; returns how much of its left side they cover.
+fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free: Rect) -> f32 {
     const EDGE: f32 = 12.0;
     let width = (free.width() * 0.36).clamp(230.0, 300.0);
     let look = cx.look.clone();
@@ -214,4 +225,5 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
             board.finder = Some(wanted);
         }
     }
+    width + EDGE
 }

@@ -140,9 +140,29 @@ pub fn sort_lamps_on_cpu(settings: Option<ResMut<GlobalClusterSettings>>) {
     }
 }
 
+/// So little light from all round that it is not seen: the small surface shader takes it as the
+/// sign that a beam or a small lamp is lit and looks for it.
+const SIGN: f32 = 1.0e-3;
+
+/// Tells the small surface shader whether there are lamps to look for: the one in the cabin, and
+/// beams.
+pub fn sign_of_lamps(
+    viewers: Query<&Viewer>,
+    beams: Query<&SpotLight, With<Beam>>,
+    around: Option<ResMut<GlobalAmbientLight>>,
+) {
+    let Some(mut around) = around else { return };
+    let inside = viewers.iter().any(|v| v.station == Station::Seat);
+    let lit = beams.iter().any(|b| b.intensity > 0.0);
+    let wanted = if inside || lit { SIGN } else { 0.0 };
+    if around.brightness != wanted {
+        around.brightness = wanted;
+    }
+}
+
 /// Brightens and dims beams.
 pub fn shine(
-    changed: Query<(), Changed<Glow>>,
+    changed: Query<(), Or<(Changed<Glow>, Added<Beam>)>>,
     glows: Query<&Glow>,
     detail: Res<Detail>,
     mut beams: Query<(&Beam, &mut SpotLight)>,
@@ -160,14 +180,15 @@ pub fn shine(
     }
 }
 
-/// Applies the chosen detail.
+/// Applies the chosen detail, to lamps and cameras that come later too.
 pub fn apply_detail(
     detail: Res<Detail>,
     mut commands: Commands,
     mut lamps: Query<&mut DirectionalLight, With<MainLamp>>,
     cameras: Query<Entity, With<Viewer>>,
+    fresh: Query<(), Or<(Added<MainLamp>, Added<Viewer>)>>,
 ) {
-    if !detail.is_changed() && cameras.iter().next().is_none() {
+    if !detail.is_changed() && fresh.is_empty() {
         return;
     }
     let (shadow, size, msaa) = match *detail {

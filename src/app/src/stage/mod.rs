@@ -14,6 +14,7 @@ pub mod layout;
 pub mod light;
 pub mod openness;
 pub mod places;
+pub mod plain;
 pub mod station;
 pub mod surroundings;
 pub mod workshop;
@@ -45,10 +46,13 @@ impl Plugin for StagePlugin {
                     station::hear_pointer,
                     station::walk,
                     light::shine,
-                    light::apply_detail.run_if(resource_exists_and_changed::<Detail>),
+                    light::sign_of_lamps,
+                    light::apply_detail,
+                    plain::lay_on,
                 )
                     .chain(),
             )
+            .init_resource::<plain::Surfaces>()
             .add_systems(Startup, light::sort_lamps_on_cpu)
             .add_systems(
                 PostUpdate,

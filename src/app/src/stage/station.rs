@@ -94,6 +94,11 @@ pub struct Viewer {
     pub walk_seconds: f32,
     /// The part looked at closely, if any; the limits then leave room for it.
     pub focused: bool,
+    /// How far the middle of the view is to lie right of the picture's middle, in heights of the
+    /// picture: cards lie over one side of it.
+    pub aside: f32,
+    /// How many times its usual height the view is to show: the picture may be narrow.
+    pub widened: f32,
     /// Whether pointer and wheel move the view (the interface sets it false while
     /// the pointer is over a panel).
     pub listens: bool,
@@ -123,13 +128,27 @@ pub enum LookAt {
 impl View {
     /// Where the eye is and where it looks.
     pub fn transform(&self) -> Transform {
+        self.shifted(0.0)
+    }
+
+    /// The same with the target `aside` heights of the view to the right of its middle.
+    fn shifted(&self, aside: f32) -> Transform {
         let dir = Vec3::new(
             self.yaw.sin() * self.pitch.cos(),
             self.pitch.sin(),
             self.yaw.cos() * self.pitch.cos(),
         );
         let eye = self.target + dir * self.distance;
-        Transform::from_translation(eye).looking_at(self.target, Vec3::Y)
+        let mut at = Transform::from_translation(eye).looking_at(self.target, Vec3::Y);
+        let height = 2.0 * self.distance * (self.fov * 0.5).tan();
+        at.translation -= at.right() * (aside * height);
+        at
+    }
+
+    /// The same showing `factor` times as much.
+    fn widened(mut self, factor: f32) -> View {
+        self.fov = 2.0 * ((self.fov * 0.5).tan() * factor).atan();
+        self
     }
 
     fn towards(&self, goal: &View, f: f32) -> View {
@@ -177,6 +196,8 @@ impl Viewer {
             goal: home,
             walk_seconds: 0.9,
             focused: false,
+            aside: 0.0,
+            widened: 1.0,
             listens: true,
         }
     }
@@ -283,11 +304,13 @@ impl Viewer {
 pub fn walk(
     time: Res<Time>,
     mut viewers: Query<(&mut Viewer, &mut Transform, &mut Projection)>,
+    mut placed: Local<Option<(View, f32)>>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
     for (mut v, mut place, mut projection) in &mut viewers {
         let there = v.now == v.goal;
-        if there && !v.is_added() {
+        let seen = |v: &Viewer| Some((v.now.widened(v.widened), v.aside));
+        if there && *placed == seen(&v) {
             continue;
         }
         let f = if v.walk_seconds <= 0.0 {
@@ -297,9 +320,11 @@ pub fn walk(
         };
         let next = v.now.towards(&v.goal, f);
         v.now = if next.near(&v.goal) { v.goal } else { next };
-        *place = v.now.transform();
+        *placed = seen(&v);
+        let view = v.now.widened(v.widened);
+        *place = view.shifted(v.aside);
         if let Projection::Perspective(p) = &mut *projection {
-            p.fov = v.now.fov;
+            p.fov = view.fov;
         }
         redraw.write(RequestRedraw);
     }

@@ -174,6 +174,19 @@ pub fn workshop_light(images: &mut Assets<Image>, intensity: f32) -> Environment
     }
 }
 
+/// The light on a matt surface that faces +x, -x, +y, -y, +z and -z.
+pub fn six_sides() -> [Vec3; 6] {
+    [
+        Vec3::X,
+        Vec3::NEG_X,
+        Vec3::Y,
+        Vec3::NEG_Y,
+        Vec3::Z,
+        Vec3::NEG_Z,
+    ]
+    .map(gather_matt)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -265,7 +265,12 @@ fn the_chain_tells_every_edit() {
 #[test]
 fn the_chain_is_the_standard_hash() {
     // SHA-256 (FIPS 180-4) of the lines' text, computed with Python's hashlib.
-    let mut chain = Chain::start(&header());
+    // Of the first engine revision, whatever today's is.
+    let head = Header {
+        engine_revision: 1,
+        ..header()
+    };
+    let mut chain = Chain::start(&head);
     assert_eq!(chain.value(), "b0ce11b90afdec290ed04cb95fefa779");
     chain.advance(&Action::Protect, &[]);
     assert_eq!(chain.value(), "e2fe1b69380a61d68362be8b1eef65c7");

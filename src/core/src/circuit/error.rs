@@ -27,6 +27,18 @@ pub enum SolveError {
     },
 }
 
+impl SolveError {
+    /// Names of the elements concerned: the one with the bad value, those of the island, or the
+    /// contacts that keep moving.
+    pub fn elements(&self) -> &[String] {
+        match self {
+            SolveError::BadValue { element, .. } => std::slice::from_ref(element),
+            SolveError::NoConvergence { elements } => elements,
+            SolveError::Unsettled { contacts } => contacts,
+        }
+    }
+}
+
 /// At most six names, so that the sentence can be read.
 fn list(names: &[String]) -> String {
     const SHOWN: usize = 6;

@@ -91,8 +91,42 @@ impl Work {
         self.ports
             .attach(std::iter::empty(), labels, self.fresh.floating());
         if !still.tables.curved.is_empty() || !self.balance.holds(GOAL) {
-            self.iterate(still, &[], labels, None)?;
+            self.iterate(still, &[], labels, None, false)?;
         }
+        std::mem::swap(&mut self.fresh, factor);
+        Ok(())
+    }
+
+    /// As [`Work::settle`], starting from voltages that are thought to be near.
+    pub(super) fn settle_near(
+        &mut self,
+        still: Still,
+        volts: &[f64],
+        factor: &mut Factor,
+        labels: &mut Vec<Island>,
+    ) -> Result<(), Failure> {
+        self.balance.soft_s = 0.0;
+        self.point.volts.clear();
+        self.point.volts.extend_from_slice(volts);
+        self.evaluate(still, &[]);
+        self.factor_here(still);
+        self.fresh.label(still.pattern, labels);
+        // What floats now has no voltage to begin at; a tool would find the old one on it.
+        let mut stale = false;
+        for (volts, &label) in self.point.volts.iter_mut().zip(labels.iter()) {
+            if label != 0 && *volts != 0.0 {
+                *volts = 0.0;
+                stale = true;
+            }
+        }
+        if stale {
+            self.evaluate(still, &[]);
+            self.factor_here(still);
+        }
+        self.ports
+            .attach(std::iter::empty(), labels, self.fresh.floating());
+        self.ports.factored(&self.fresh, still.pattern);
+        self.iterate(still, &[], labels, None, true)?;
         std::mem::swap(&mut self.fresh, factor);
         Ok(())
     }
@@ -117,7 +151,7 @@ impl Work {
         self.balance.soft_s = 0.0;
         self.balance.clear(still.pattern.n + 1);
         self.balance.add_tools(still, tools, &mut self.point);
-        self.iterate(still, tools, labels, Some(factor))
+        self.iterate(still, tools, labels, Some(factor), false)
     }
 
     fn iterate(
@@ -126,12 +160,13 @@ impl Work {
         tools: &[ToolRow],
         labels: &[Island],
         base: Option<&Factor>,
+        fresh_is_here: bool,
     ) -> Result<(), Failure> {
         let curved = !still.tables.curved.is_empty();
         let straight = !curved && tools.iter().all(ToolRow::is_straight);
         let mut factor = base;
         // Without tools the factor at hand belongs to the first guess, not to the present point.
-        let mut renew = base.is_none() && curved;
+        let mut renew = base.is_none() && curved && !fresh_is_here;
         let mut before = f64::INFINITY;
         let mut balanced = false;
         for round in 0..ROUNDS {
@@ -145,7 +180,7 @@ impl Work {
                 factor = None;
             }
             let mut step = self.step(still, labels, factor, before)?;
-            step.tangent = renew || !curved;
+            step.tangent = renew || !curved || (fresh_is_here && round == 0);
             let soft_s = self.balance.soft_s;
             // Where rounding allows no better, the promise itself is enough.
             let kept = balanced || step.stalled() && self.balance.holds(PROMISE);
@@ -157,7 +192,7 @@ impl Work {
             balanced = self.balance.holds(GOAL);
             before = step.length_v;
             let fast = if step.first {
-                base.is_some()
+                base.is_some() || fresh_is_here
             } else {
                 step.shrink <= SHRINK
             };

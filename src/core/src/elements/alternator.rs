@@ -15,7 +15,8 @@ pub const RATED_A: Accepted = Accepted::new("alternator current", "A", 30.0, 300
 pub const PULLEY_RATIO: Accepted = Accepted::new("alternator pulley ratio", "", 1.5, 4.0);
 
 const SET_POINT_25C_V: f64 = 14.4;
-const SET_POINT_V_PER_K: f64 = -0.007;
+/// Change of the set point with the regulator's temperature, V/K.
+pub(crate) const SET_POINT_V_PER_K: f64 = -0.007;
 const CUT_IN_RPM: f64 = 1100.0;
 const RISE_RPM: f64 = 1500.0;
 const RATED_RPM: f64 = 6000.0;

@@ -35,7 +35,7 @@ const COIL_K_PER_W: f64 = 2.0;
 /// Time constant of the coil's heating, s.
 const COIL_TIME_S: f64 = 300.0;
 /// Inductance with the plate pulled in, H.
-const HENRIES: f64 = 0.040;
+pub(crate) const HENRIES: f64 = 0.040;
 
 /// A clutch: coil by its resistance at 20 °C and the air gap as found.
 #[derive(Debug, Clone, Copy, PartialEq)]

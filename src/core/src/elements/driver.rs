@@ -51,6 +51,11 @@ impl DriverHeat {
     pub fn damaged(&self) -> bool {
         self.damaged
     }
+
+    /// Whether nothing is left to be shed.
+    pub fn cool(&self) -> bool {
+        self.excess_j == 0.0
+    }
 }
 
 impl DriverSpec {

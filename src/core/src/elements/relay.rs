@@ -19,7 +19,7 @@ pub const PULL_IN_V: Accepted = Accepted::new("relay pull-in voltage", "V", 2.0,
 pub const DROP_OUT_V: Accepted = Accepted::new("relay drop-out voltage", "V", 0.5, 12.0);
 
 /// Time constant `L/R` of a car relay's coil, s (common practice, no source).
-const COIL_TIME_S: f64 = 0.005;
+pub(crate) const COIL_TIME_S: f64 = 0.005;
 
 /// Resistance of a good closed contact, Ω.
 pub const GOOD_CONTACT_OHMS: f64 = 0.004;

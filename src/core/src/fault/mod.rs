@@ -74,6 +74,15 @@ pub enum Wrong {
     CondenserBlocked(f64),
     /// The car is used wrongly; nothing is broken. The control stands in this position.
     Misuse(String),
+    /// A relay that looks the same, in the wrong slot: its terminals 30 and 86 have changed places
+    /// (both patterns are in use; ISO 7588, from memory).
+    LookAlike,
+    /// Two terminals put back in each other's cavity by an earlier repair: this one and the named
+    /// other.
+    CrossedWith(String),
+    /// Nothing is wrong: the car does what it is meant to in this weather. Named at the control
+    /// that the customer complains of.
+    AsDesigned,
 }
 
 /// When an intermittent fault is there.
@@ -123,6 +132,12 @@ pub enum Failure {
     Blocked,
     /// Nothing broken: the car is operated wrongly.
     Misuse,
+    /// A part of another type than belongs there.
+    WrongPart,
+    /// Wires or terminals crossed.
+    Crossed,
+    /// Nothing is wrong: it works as it is meant to.
+    NoFault,
 }
 
 impl Wrong {
@@ -146,6 +161,9 @@ impl Wrong {
             Wrong::Charge(_) => Failure::LowCharge,
             Wrong::CondenserBlocked(_) => Failure::Blocked,
             Wrong::Misuse(_) => Failure::Misuse,
+            Wrong::LookAlike => Failure::WrongPart,
+            Wrong::CrossedWith(_) => Failure::Crossed,
+            Wrong::AsDesigned => Failure::NoFault,
         }
     }
 }
@@ -177,9 +195,15 @@ impl Method {
     pub fn mends(self, wrong: &Wrong) -> bool {
         use Wrong::*;
         match self {
-            Method::Replace => !matches!(wrong, Charge(_) | CondenserBlocked(_) | Misuse(_)),
+            Method::Replace => !matches!(
+                wrong,
+                Charge(_) | CondenserBlocked(_) | Misuse(_) | AsDesigned | CrossedWith(_)
+            ),
             Method::Reseat => matches!(wrong, NotSeated),
-            Method::MendTerminal => matches!(wrong, PushedBack | Spread(_) | Open | Resistance(_)),
+            Method::MendTerminal => matches!(
+                wrong,
+                PushedBack | Spread(_) | Open | Resistance(_) | CrossedWith(_)
+            ),
             Method::MendWire => {
                 matches!(
                     wrong,
@@ -189,7 +213,7 @@ impl Method {
             Method::CleanJoint => matches!(wrong, Resistance(_)),
             Method::Recharge => matches!(wrong, Charge(_)),
             Method::CleanCondenser => matches!(wrong, CondenserBlocked(_)),
-            Method::Explain => matches!(wrong, Misuse(_)),
+            Method::Explain => matches!(wrong, Misuse(_) | AsDesigned),
         }
     }
 }

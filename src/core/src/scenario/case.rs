@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::draw::Draw;
-use super::{Candidate, Scenario};
+use super::{Candidate, Course, Scenario};
 use crate::fault::Fault;
 use crate::vehicle::{Arrangements, Kind, Vehicle};
 
@@ -15,6 +15,8 @@ pub struct Catalogue {
     pub vehicles: BTreeMap<String, Arc<Vehicle>>,
     /// Scenarios by id.
     pub scenarios: BTreeMap<String, Arc<Scenario>>,
+    /// Courses by id.
+    pub courses: BTreeMap<String, Arc<Course>>,
 }
 
 /// One test light in twelve has a dead bulb (invented).
@@ -98,9 +100,21 @@ impl Case {
         // the fault.
         let mut fault = Draw::new(&scenario.id, scenario.version, seed, "fault");
         let weights: Vec<f64> = scenario.candidates.iter().map(|c| c.prior).collect();
-        let candidate = Some(fault.weighted(&weights));
+        let candidate = fault.weighted(&weights);
+        Case::with(scenario, vehicle, seed, Some(candidate))
+    }
+
+    /// The car of a seed as it would be met with this candidate behind the complaint, in that
+    /// candidate's own weather, or with nothing wrong in the scenario's usual weather.
+    pub fn with(
+        scenario: Arc<Scenario>,
+        vehicle: Arc<Vehicle>,
+        seed: u64,
+        candidate: Option<usize>,
+    ) -> Case {
         let mut weather = Draw::new(&scenario.id, scenario.version, seed, "weather");
-        let (low, high) = scenario.weather.ambient_c;
+        let own = candidate.and_then(|i: usize| scenario.candidates[i].weather.as_ref());
+        let (low, high) = own.unwrap_or(&scenario.weather).ambient_c;
         let ambient_c = libm::round(low + (high - low) * weather.unit());
         let mut words = Draw::new(&scenario.id, scenario.version, seed, "complaint");
         let complaint = scenario.complaints[words.index(scenario.complaints.len())].clone();

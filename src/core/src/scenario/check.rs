@@ -89,6 +89,14 @@ pub fn check(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             }
         }
         Shows::Weak { part, .. } | Shows::Unwanted { part } => {
+            if let Shows::Weak { below, .. } = &s.symptom.shows {
+                check.number(
+                    &root.clone().field("symptom").field("shows").field("below"),
+                    *below,
+                    0.01..=1.0,
+                    "",
+                );
+            }
             check.known(
                 &root.clone().field("symptom").field("shows").field("part"),
                 part,
@@ -135,33 +143,85 @@ pub fn check(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             .map(|(id, _)| id.as_str());
         check.known(&root.clone().field("socket"), socket, relays, "relay");
     }
-    let pins: Vec<String> = v
-        .parts
-        .iter()
-        .flat_map(|(id, p)| {
-            p.kind
-                .pins()
-                .into_iter()
-                .map(move |pin| format!("{id}.{pin}"))
-        })
-        .collect();
-    for (i, part) in s.suspects.iter().enumerate() {
-        let names = v
-            .parts
-            .keys()
-            .chain(v.connectors.keys())
-            .chain(v.wires.keys())
-            .chain(v.controls.keys())
-            .chain(&pins)
-            .map(String::as_str)
-            .chain(["refrigerant"]);
-        check.known(
-            &root.clone().field("suspects").index(i),
-            part,
-            names,
-            "part, terminal, connector, wire or control",
-        );
+    let targets = targets(v);
+    for (i, name) in s.suspects.iter().enumerate() {
+        let names = targets.iter().map(String::as_str);
+        let path = root.clone().field("suspects").index(i);
+        check.known(&path, name, names, TARGET);
     }
+    let points = point_names(v);
+    for (i, name) in s.probes.iter().enumerate() {
+        let names = points.iter().map(String::as_str);
+        let path = root.clone().field("probes").index(i);
+        check.known(&path, name, names, "point that a tool can touch");
+    }
+}
+
+/// What a name that can be called must be.
+const TARGET: &str = "part, terminal, connector, wire or control";
+
+/// Everything that can be called faulty.
+fn targets(v: &Vehicle) -> Vec<String> {
+    let pins = v.parts.iter().flat_map(|(id, p)| {
+        let pins = p.kind.pins().into_iter();
+        pins.map(move |pin| format!("{id}.{pin}"))
+    });
+    v.parts
+        .keys()
+        .chain(v.connectors.keys())
+        .chain(v.wires.keys())
+        .chain(v.controls.keys())
+        .cloned()
+        .chain(pins)
+        .chain(["refrigerant".to_owned()])
+        .collect()
+}
+
+/// Names of the points a tool can touch on some case of a vehicle: what
+/// [`crate::session::Session::points`] lists, without a case.
+pub fn point_names(v: &Vehicle) -> Vec<String> {
+    let boxed: BTreeSet<&String> = v
+        .boxes
+        .values()
+        .flat_map(|b| b.slots.iter().map(|s| &s.part))
+        .collect();
+    let held: BTreeSet<&String> = v.connectors.values().flat_map(|c| &c.pins).collect();
+    let mut names = vec!["paint".to_owned()];
+    for (id, part) in &v.parts {
+        let pins = part.kind.pins();
+        match &part.kind {
+            Kind::Splice { .. } => {}
+            Kind::Relay(_) if !boxed.contains(id) => {
+                names.extend(pins.iter().map(|p| format!("{id}.{p}")));
+            }
+            Kind::Relay(_) | Kind::Fuse { .. } => {
+                // Cavities go by letters in reading order, whatever sits in them.
+                for letter in ('a'..).take(pins.len()) {
+                    names.push(format!("{id}.{letter}"));
+                    names.push(format!("{id}:{letter}"));
+                }
+            }
+            Kind::Battery { .. } => {
+                for pin in &pins {
+                    names.push(format!("{id}.{pin}"));
+                    names.push(format!("{id}:{pin}"));
+                }
+            }
+            kind => {
+                if matches!(kind, Kind::GroundStud { .. }) {
+                    names.push(format!("{id}:stud"));
+                }
+                for pin in &pins {
+                    let name = format!("{id}.{pin}");
+                    if held.contains(&name) && !matches!(kind, Kind::GroundStud { .. }) {
+                        names.push(format!("{id}:{pin}"));
+                    }
+                    names.push(name);
+                }
+            }
+        }
+    }
+    names
 }
 
 fn steps(steps: &[Step], v: &Vehicle, path: &Path, check: &mut Check<'_>) {
@@ -211,6 +271,7 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             format!("give 1 to {MAX_CANDIDATES}"),
         );
     }
+    let targets = targets(v);
     let mut ids = BTreeSet::new();
     for (i, c) in s.candidates.iter().enumerate() {
         let path = path.clone().index(i);
@@ -231,31 +292,92 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
         }
         for (j, fault) in c.faults.iter().enumerate() {
             place(fault, v, &path.clone().field("faults").index(j), check);
+            if !s.suspects.is_empty() {
+                check.known(
+                    &path.clone().field("faults").index(j).field("at"),
+                    &fault.at,
+                    s.suspects.iter().map(String::as_str),
+                    "one of the scenario's `suspects`",
+                );
+            }
+        }
+        for (j, (at, _)) in c.also.iter().enumerate() {
+            let names = targets.iter().map(String::as_str);
+            let path = path.clone().field("also").index(j).index(0);
+            check.known(&path, at, names, TARGET);
+        }
+        if let Some(weather) = &c.weather {
+            let path = path.clone().field("weather").field("ambient_c");
+            let (low, high) = weather.ambient_c;
+            check.number(&path.clone().index(0), low, -30.0..=high, "°C");
+            check.number(&path.index(1), high, low..=50.0, "°C");
         }
     }
 }
 
-/// A fault's place must be of a kind that can have it.
+/// Terminals on metal or on each other, with nothing inside that could fail by itself.
+fn joint(kind: &Kind) -> bool {
+    matches!(
+        kind,
+        Kind::GroundStud { .. } | Kind::Splice { .. } | Kind::BusBar { .. } | Kind::Inline { .. }
+    )
+}
+
+fn is_unit(kind: &Kind) -> bool {
+    matches!(kind, Kind::ControlUnit(_))
+}
+
+fn takes_resistance(kind: &Kind) -> bool {
+    matches!(
+        kind,
+        Kind::Switch { .. }
+            | Kind::PressureSwitch { .. }
+            | Kind::Fuse { .. }
+            | Kind::Motor { .. }
+            | Kind::Resistor { .. }
+            | Kind::Thermistor { .. }
+            | Kind::Battery { .. }
+    )
+}
+
+fn has_diode(kind: &Kind) -> bool {
+    match kind {
+        Kind::Relay(relay) => relay.suppression == crate::vehicle::Suppression::Diode,
+        Kind::ClutchCoil { diode, .. } => *diode,
+        _ => false,
+    }
+}
+
+/// Whether a name is a pin of a part.
+fn pin_of(v: &Vehicle, name: &str) -> bool {
+    split_pin(name).is_some_and(|(p, pin)| {
+        v.parts
+            .get(p)
+            .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
+    })
+}
+
+/// A fault's place must be of a kind on which it acts.
 fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
     let at = fault.at.as_str();
     let part = v.parts.get(at).map(|p| &p.kind);
     let wire = v.wires.contains_key(at);
     let connector = v.connectors.contains_key(at);
-    let pin = split_pin(at).is_some_and(|(p, pin)| {
-        v.parts
-            .get(p)
-            .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
-    });
+    let pin = pin_of(v, at);
     let (fits, wants) = match &fault.what {
+        // A unit that is open inside is `UnitDead`; joints are named by their terminals.
         Wrong::Open => (
-            wire || pin || part.is_some(),
-            "a wire, a terminal or a part",
+            wire || pin || connector || part.is_some_and(|k| !joint(k) && !is_unit(k)),
+            "a wire, a terminal, a connector, or a part that current passes through",
         ),
         Wrong::Resistance(_) => (
-            wire || pin || part.is_some(),
+            wire || pin || part.is_some_and(takes_resistance),
+            "a wire, a terminal, or a part with one way for the current (switch, fuse, motor, resistor, thermistor, battery)",
+        ),
+        Wrong::ShortToGround(_) | Wrong::ShortToSupply(_) => (
+            wire || pin || part.is_some_and(|k| !k.pins().is_empty()),
             "a wire, a terminal or a part",
         ),
-        Wrong::ShortToGround(_) | Wrong::ShortToSupply(_) => (wire || pin, "a wire or a terminal"),
         Wrong::NotSeated => (connector, "a connector"),
         Wrong::PushedBack | Wrong::Spread(_) => (pin, "a terminal (`part.pin`)"),
         Wrong::Blown => (
@@ -273,8 +395,8 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             (matches!(part, Some(Kind::Relay(_))), "a relay")
         }
         Wrong::DiodeReversed | Wrong::DiodeOpen => (
-            matches!(part, Some(Kind::Relay(_) | Kind::ClutchCoil { .. })),
-            "a relay or clutch",
+            part.is_some_and(has_diode),
+            "a relay or clutch that has a suppression diode",
         ),
         Wrong::Gap(_) => (
             matches!(part, Some(Kind::ClutchCoil { .. })),
@@ -304,6 +426,15 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             at == "refrigerant" && v.air_conditioning.is_some(),
             "`refrigerant` on a vehicle with air conditioning",
         ),
+        Wrong::LookAlike => (
+            matches!(part, Some(Kind::Relay(r)) if !r.changeover),
+            "a relay without a rest contact",
+        ),
+        Wrong::CrossedWith(other) => (
+            pin && other != at && pin_of(v, other),
+            "a terminal, and another one as the one it is crossed with",
+        ),
+        Wrong::AsDesigned => (v.controls.contains_key(at), "a control"),
         Wrong::Misuse(position) => (
             v.controls
                 .get(at)
@@ -318,6 +449,17 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             format!("name {wants}"),
         );
     }
+    let lasts = matches!(
+        fault.what,
+        Wrong::Charge(_) | Wrong::CondenserBlocked(_) | Wrong::Gap(_) | Wrong::Misuse(_)
+    );
+    if fault.only.is_some() && lasts {
+        check.refuse(
+            &path.clone().field("only"),
+            "this fault does not come and go",
+            "leave `only` out",
+        );
+    }
     let (value, range, unit) = match &fault.what {
         Wrong::Resistance(r) | Wrong::Spread(r) | Wrong::ContactsBurnt(r) => (*r, 0.001..=1e6, "Ω"),
         Wrong::ShortToGround(r) | Wrong::ShortToSupply(r) => (*r, 0.001..=1e5, "Ω"),
@@ -325,7 +467,16 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
         Wrong::Gap(mm) => (*mm, 0.1..=2.0, "mm"),
         Wrong::Charge(f) => (*f, 0.0..=1.5, ""),
         Wrong::CondenserBlocked(f) => (*f, 0.0..=1.0, ""),
-        Wrong::ReadingOff(by) => (*by, -5000.0..=5000.0, ""),
+        Wrong::ReadingOff(by) => {
+            if by.abs() < 0.5 {
+                check.refuse(
+                    &path.clone().field("what"),
+                    format!("a sensor that reads {by} too much is sound"),
+                    "give 0.5 to 5000, or as much below nothing",
+                );
+            }
+            (*by, -5000.0..=5000.0, "")
+        }
         _ => return,
     };
     check.number(&path.clone().field("what"), value, range, unit);

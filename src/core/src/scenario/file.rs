@@ -133,6 +133,9 @@ pub struct Candidate {
     /// Candidates with the same group cannot be told apart by test and are repaired alike.
     #[serde(default)]
     pub group: Option<String>,
+    /// Weather of the day this one is met, where it needs its own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<Weather>,
 }
 
 /// A state of the car that tests are planned in.

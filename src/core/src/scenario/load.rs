@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Catalogue, Scenario};
+use super::{Catalogue, Course, Scenario};
 use crate::source::{Check, Path, Problem, parse};
 use crate::vehicle::Vehicle;
 
@@ -20,8 +20,9 @@ pub struct SourceFile {
 /// # Errors
 /// Everything that is wrong with it.
 pub fn vehicle(file: &SourceFile) -> Result<Vehicle, Vec<Problem>> {
-    let vehicle: Vehicle = parse(&file.name, &file.text).map_err(|p| vec![p])?;
+    let mut vehicle: Vehicle = parse(&file.name, &file.text).map_err(|p| vec![p])?;
     let mut check = Check::new(&file.name, &file.text);
+    crate::vehicle::check::gauges(&mut vehicle, &mut check);
     crate::vehicle::check::check(&vehicle, &mut check);
     check.finish()?;
     Ok(vehicle)
@@ -51,7 +52,33 @@ pub fn scenario(file: &SourceFile, catalogue: &Catalogue) -> Result<Scenario, Ve
     Ok(scenario)
 }
 
+/// Reads and checks one course file against the scenarios of a catalogue.
+///
+/// # Errors
+/// Everything that is wrong with it.
+pub fn course(file: &SourceFile, catalogue: &Catalogue) -> Result<Course, Vec<Problem>> {
+    let course: Course = parse(&file.name, &file.text).map_err(|p| vec![p])?;
+    let mut check = Check::new(&file.name, &file.text);
+    super::course::check(&course, catalogue, &mut check);
+    check.finish()?;
+    Ok(course)
+}
+
 impl Catalogue {
+    /// Reads courses on the scenarios that are there. What is wrong is left out and told.
+    pub fn load_courses(&mut self, courses: &[SourceFile]) -> Vec<Problem> {
+        let mut problems = Vec::new();
+        for file in courses {
+            match course(file, self) {
+                Ok(c) => {
+                    self.courses.insert(c.id.clone(), Arc::new(c));
+                }
+                Err(found) => problems.extend(found),
+            }
+        }
+        problems
+    }
+
     /// Loads vehicles first, then scenarios. What is wrong is left out and told; the rest is there.
     pub fn load(vehicles: &[SourceFile], scenarios: &[SourceFile]) -> (Catalogue, Vec<Problem>) {
         let (mut catalogue, mut problems) = (Catalogue::default(), Vec::new());

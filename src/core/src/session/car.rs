@@ -16,7 +16,9 @@ use crate::circuit::{
 use crate::elements::battery::BatterySpec;
 use crate::elements::driver::{DriverHeat, DriverSpec};
 use crate::elements::fuse::{Fuse, FuseHeat};
+use crate::elements::spark::{self, SparkSize, Suppression};
 use crate::elements::transducer::Thermistor;
+use crate::elements::{alternator, clutch, relay};
 use crate::fault::{Condition, Wrong};
 use crate::scenario::Case;
 use crate::vehicle::hardware::{FaultState, Hardware, SlotState};
@@ -25,6 +27,14 @@ use crate::vehicle::{Acts, Drives, Feels, Kind, LoopSide, Role, Wired};
 
 /// Ticks of running after which the bay counts as hot.
 const HOT_TICKS: u32 = 2_400;
+/// What drifts slowly reaches the network this often: every three seconds.
+const DRIFT_TICKS: u64 = 30;
+/// Steps below which a drift is not worth solving the network again: volts of the battery, share of
+/// its charge, kelvin at a thermistor, share of a pressure sensor's supply.
+const BATTERY_STEP_V: f64 = 0.02;
+const CHARGE_STEP: f64 = 0.000_5;
+const THERMISTOR_STEP_K: f64 = 0.5;
+const SENSOR_STEP: f64 = 0.003;
 /// Most rounds of "solve, let the devices react" within a tick before the rest waits for the next.
 const ROUNDS: usize = 8;
 
@@ -46,6 +56,7 @@ struct Sensor {
     high_kpa: f64,
     side: LoopSide,
     offset_kpa: f64,
+    applied_ratio: f64,
 }
 
 #[derive(Clone)]
@@ -64,6 +75,7 @@ struct Ntc {
     model: Thermistor,
     feels: Feels,
     offset_k: f64,
+    extra_ohms: f64,
     dead: bool,
     applied_c: f64,
 }
@@ -88,6 +100,8 @@ pub(crate) struct Car {
     pub hw: Hardware,
     pub wired: Wired,
     solver: Solver,
+    /// For questions that change nothing: its answers do not depend on what was asked before.
+    asker: Solver,
     state: State,
     pub solution: Solution,
     solved_for: Option<(u64, Vec<Attachment>)>,
@@ -95,11 +109,18 @@ pub(crate) struct Car {
     units: Vec<Unit>,
     fuses: Vec<FuseInSlot>,
     driver_heat: BTreeMap<(Arc<str>, Arc<str>), DriverHeat>,
+    /// See [`Car::drawn`]; none after the network was solved anew.
+    drawn: Option<Drawn>,
+    /// Outputs may be warming or cooling: not where all carry what they can shed.
+    drivers_busy: bool,
     sensors: Vec<Sensor>,
     contacts: Vec<PressureContact>,
     thermistors: Vec<Ntc>,
     pub loads: Arc<Vec<Load>>,
     battery: Option<(ElementId, BatterySpec, f64)>,
+    /// Part id of the battery, and of the alternator.
+    battery_part: String,
+    alternator_part: String,
     battery_charge: f64,
     battery_polarisation_v: f64,
     applied_polarisation_v: f64,
@@ -146,10 +167,10 @@ impl Car {
             .iter()
             .find(|(_, c)| c.role == Role::Key)
             .map_or(String::new(), |(id, _)| id.clone());
-        let wired = Wired::build(vehicle, &hw, &case.arrangements, &|name| {
-            case.tolerance(name)
-        });
-        let mut solver = Solver::new(&wired.network);
+        let spread = |name: &str| case.tolerance(name);
+        let wired = Wired::build(vehicle, &hw, &case.arrangements, &spread, case.ambient_c);
+        let asker = Solver::new(&wired.network);
+        let mut solver = asker.clone().following();
         let mut state = State::rest(&wired.network);
         let solution = solver.solve(&wired.network, &[], &mut state)?;
         let mut car = Car {
@@ -158,6 +179,7 @@ impl Car {
             case: case.clone(),
             hw,
             solver,
+            asker,
             state,
             solution,
             solved_for: None,
@@ -166,11 +188,15 @@ impl Car {
             units: Vec::new(),
             fuses: Vec::new(),
             driver_heat: BTreeMap::new(),
+            drawn: None,
+            drivers_busy: true,
             sensors: Vec::new(),
             contacts: Vec::new(),
             thermistors: Vec::new(),
             loads: Arc::default(),
             battery: None,
+            battery_part: String::new(),
+            alternator_part: String::new(),
             battery_charge: 1.0,
             battery_polarisation_v: 0.0,
             applied_polarisation_v: 0.0,
@@ -221,6 +247,7 @@ impl Car {
                 ) => {
                     if let Ok(spec) = BatterySpec::new(*capacity_ah, capacity_ah * 8.0) {
                         self.battery = Some((*source, spec, *internal_ohms));
+                        self.battery_part.clone_from(id);
                     }
                 }
                 (
@@ -231,6 +258,7 @@ impl Car {
                     },
                 ) => {
                     self.alternator = Some((*source, *setpoint_v, *idle_limit_a));
+                    self.alternator_part.clone_from(id);
                 }
                 (Device::Fuse { element, .. }, Kind::Fuse { amps, body }) => {
                     if let Ok(model) = Fuse::new(body.blade(), *amps) {
@@ -273,6 +301,7 @@ impl Car {
                     high_kpa: *high_kpa,
                     side: *side,
                     offset_kpa: 0.0,
+                    applied_ratio: f64::NEG_INFINITY,
                 }),
                 (
                     Device::PressureSwitch { element },
@@ -305,6 +334,7 @@ impl Car {
                         },
                         feels: *feels,
                         offset_k: 0.0,
+                        extra_ohms: 0.0,
                         dead: false,
                         applied_c: f64::NEG_INFINITY,
                     });
@@ -366,7 +396,9 @@ impl Car {
 
     /// Takes over what faults do to sensors and motors.
     fn reindex_faults(&mut self) {
+        self.drawn = None;
         for sensor in &mut self.sensors {
+            sensor.applied_ratio = f64::NEG_INFINITY;
             sensor.offset_kpa = self
                 .hw
                 .acting_in_part(&sensor.part)
@@ -388,10 +420,12 @@ impl Car {
             .collect();
         for (ntc, id) in self.thermistors.iter_mut().zip(ids) {
             ntc.offset_k = 0.0;
+            ntc.extra_ohms = 0.0;
             ntc.dead = false;
             for wrong in self.hw.acting_in_part(id) {
                 match wrong {
                     Wrong::ReadingOff(by) => ntc.offset_k += by,
+                    Wrong::Resistance(extra) => ntc.extra_ohms += extra,
                     Wrong::Open => ntc.dead = true,
                     _ => {}
                 }
@@ -423,12 +457,18 @@ impl Car {
     /// After a relay was put in the other way round: other joints, so another network.
     pub fn rebuild(&mut self) -> Result<(), SolveError> {
         let case = self.case.clone();
-        self.wired = Wired::build(&case.vehicle, &self.hw, &case.arrangements, &|name| {
-            case.tolerance(name)
-        });
+        let spread = |name: &str| case.tolerance(name);
+        self.wired = Wired::build(
+            &case.vehicle,
+            &self.hw,
+            &case.arrangements,
+            &spread,
+            case.ambient_c,
+        );
         // The elements are the same, in the same order; only two of a relay's joints meet other
         // blades. So contacts stay where they are.
-        self.solver = Solver::new(&self.wired.network);
+        self.asker = Solver::new(&self.wired.network);
+        self.solver = self.asker.clone().following();
         self.solved_for = None;
         let closed: Vec<bool> = self.contacts.iter().map(|c| c.closed).collect();
         self.index();
@@ -467,6 +507,8 @@ impl Car {
                     }
                 }
                 self.solution = solution;
+                self.drivers_busy = true;
+                self.drawn = None;
                 self.buzzing = false;
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
@@ -491,10 +533,9 @@ impl Car {
                         place,
                     });
                 }
-                // One moment of it: the contacts where they are, the currents as they would be.
-                self.solution =
-                    self.solver
-                        .solve_held(&self.wired.network, &self.tools, &self.state)?;
+                self.drivers_busy = true;
+                self.drawn = None;
+                self.solution = self.without(&names)?;
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
             }
@@ -502,10 +543,28 @@ impl Car {
         }
     }
 
+    /// The car while some contacts flutter: those let nothing through, and all else settles.
+    fn without(&mut self, fluttering: &[String]) -> Result<Solution, SolveError> {
+        let mut held = self.wired.network.clone();
+        for id in (0..held.element_count()).map(|at| ElementId(at as u32)) {
+            if fluttering.iter().any(|name| name == held.element_name(id)) {
+                held.set(id, Element::Open);
+            }
+        }
+        match self.solver.solve(&held, &self.tools, &mut self.state) {
+            // Others began to flutter for it: one moment, with all contacts where they are.
+            Err(SolveError::Unsettled { .. }) => {
+                self.solver
+                    .solve_held(&self.wired.network, &self.tools, &self.state)
+            }
+            found => found,
+        }
+    }
+
     /// What the network would show with these attachments instead, without changing the car.
     pub fn peek(&mut self, tools: &[Attachment]) -> Option<Solution> {
         let mut state = self.state.clone();
-        self.solver
+        self.asker
             .solve(&self.wired.network, tools, &mut state)
             .ok()
     }
@@ -584,7 +643,8 @@ impl Car {
 
     fn apply_sensors(&mut self) {
         let Some(climate) = &self.climate else { return };
-        for sensor in &self.sensors {
+        let drifts = self.ticks.is_multiple_of(DRIFT_TICKS);
+        for sensor in &mut self.sensors {
             let kpa = climate.gauge_kpa(sensor.side) + sensor.offset_kpa;
             let ratio = (0.1 + 0.8 * (kpa - sensor.low_kpa) / (sensor.high_kpa - sensor.low_kpa))
                 .clamp(0.06, 0.94);
@@ -594,7 +654,11 @@ impl Car {
                 .unwrap_or(0.0);
             // A millivolt is less than anything in the car can tell.
             let supply = libm::round(supply * 200.0) / 200.0;
-            let ratio = libm::round(ratio * 1000.0) / 1000.0;
+            let fresh = sensor.applied_ratio < 0.0;
+            if fresh || (drifts && (ratio - sensor.applied_ratio).abs() >= SENSOR_STEP) {
+                sensor.applied_ratio = libm::round(ratio * 1000.0) / 1000.0;
+            }
+            let ratio = sensor.applied_ratio;
             let dead = self
                 .hw
                 .acting_in_part(&sensor.part)
@@ -617,8 +681,9 @@ impl Car {
             let closed = (contact.closed || stuck(Wrong::StuckClosed))
                 && !stuck(Wrong::StuckOpen)
                 && !stuck(Wrong::Open);
+            let (_, extra) = inside(&self.hw, &contact.part);
             let value = if closed {
-                Element::Resistor { ohms: 0.02 }
+                Element::Resistor { ohms: 0.02 + extra }
             } else {
                 Element::Open
             };
@@ -642,24 +707,36 @@ impl Car {
 
     /// Sets what drifts slowly, if it drifted far enough to matter (or always, if asked).
     fn apply_slow(&mut self, always: bool) {
-        if let Some((element, spec, ohms)) = self.battery {
-            let charge = libm::round(self.battery_charge * 2000.0) / 2000.0;
-            // A hundredth of a volt is what the best workshop meter shows.
-            let polarisation = libm::round(self.battery_polarisation_v * 100.0) / 100.0;
+        let drifts = always || self.ticks.is_multiple_of(DRIFT_TICKS);
+        if let Some((element, spec, ohms)) = self.battery
+            && drifts
+        {
+            let (charge, polarisation) = (self.battery_charge, self.battery_polarisation_v);
             if always
-                || charge != self.applied_charge
-                || polarisation != self.applied_polarisation_v
+                || (charge - self.applied_charge).abs() >= CHARGE_STEP
+                || (polarisation - self.applied_polarisation_v).abs() >= BATTERY_STEP_V
             {
                 self.applied_charge = charge;
                 self.applied_polarisation_v = polarisation;
-                let emf_v = spec.open_circuit_v(charge, self.case.ambient_c) + polarisation;
-                self.wired.set(element, Element::Source { emf_v, ohms });
+                let ambient_c = self.case.ambient_c;
+                let emf_v = spec.open_circuit_v(charge, ambient_c) + polarisation;
+                // The file's figure is for a full battery at 25 °C.
+                let ohms = ohms * spec.internal_ohms(charge, ambient_c, 0.0)
+                    / spec.internal_ohms(1.0, 25.0, 0.0);
+                let (open, extra) = inside(&self.hw, &self.battery_part);
+                let source = Element::Source {
+                    emf_v,
+                    ohms: ohms + extra,
+                };
+                self.wired
+                    .set(element, if open { Element::Open } else { source });
             }
         }
         if let Some((element, setpoint_v, limit_a)) = self.alternator {
-            let value = if self.engine.running() {
+            let (open, _) = inside(&self.hw, &self.alternator_part);
+            let value = if self.engine.running() && !open {
                 Element::LimitedSource {
-                    emf_v: setpoint_v,
+                    emf_v: regulated_v(setpoint_v, self.case.ambient_c),
                     // What is left of its droop once the regulator has done its work.
                     ohms: 0.005,
                     limit_a,
@@ -669,6 +746,9 @@ impl Car {
             };
             self.wired.set(element, value);
         }
+        if !drifts {
+            return;
+        }
         let (coolant, ambient) = (self.engine.coolant_c, self.case.ambient_c);
         let evaporator = self.climate.as_ref().map_or(ambient, Climate::evaporator_c);
         for ntc in &mut self.thermistors {
@@ -677,10 +757,9 @@ impl Car {
                 Feels::Coolant => coolant,
                 Feels::Ambient => ambient,
             } + ntc.offset_k;
-            let c = libm::round(real_c * 4.0) / 4.0;
-            if c != ntc.applied_c {
-                ntc.applied_c = c;
-                let ohms = ntc.model.ohms(c);
+            if (real_c - ntc.applied_c).abs() >= THERMISTOR_STEP_K {
+                ntc.applied_c = real_c;
+                let ohms = ntc.model.ohms(real_c) + ntc.extra_ohms;
                 self.wired.set(
                     ntc.element,
                     if ntc.dead {
@@ -788,19 +867,20 @@ impl Car {
     /// One tick of 0.1 s.
     pub fn tick(&mut self) -> Result<(), SolveError> {
         self.ticks += 1;
-        if self.settle_intermittents() {
+        let mut moved = self.settle_intermittents();
+        if moved {
             let vehicle = self.case.vehicle.clone();
             self.wired.refresh(&vehicle, &self.hw);
             self.reindex_faults();
             self.apply_slow(true);
         }
         let facts = self.facts();
-        let mut units = std::mem::take(&mut self.units);
-        for unit in &mut units {
-            unit.tick(&self.solution, facts);
+        for unit in &mut self.units {
+            moved |= unit.tick(&self.solution, facts);
         }
-        self.units = units;
-        self.apply_units();
+        if moved {
+            self.apply_units();
+        }
         self.turn_engine();
         self.hot_ticks = if self.engine.running() {
             self.hot_ticks.saturating_add(1)
@@ -812,19 +892,48 @@ impl Car {
         self.heat_fuses();
         self.heat_drivers();
         self.drain_battery();
-        self.solve()?;
-        self.let_devices_react();
+        // Most ticks change nothing that the network could tell.
+        let same = self
+            .solved_for
+            .as_ref()
+            .is_some_and(|(r, tools)| *r == self.wired.revision && *tools == self.tools);
+        let drifts = self.ticks.is_multiple_of(DRIFT_TICKS) || !self.contacts.is_empty();
+        if moved || drifts || !same {
+            // Before the solve, so that one serves for all that drifted.
+            self.apply_sensors();
+            self.solve()?;
+            self.let_devices_react();
+        }
         Ok(())
     }
 
-    fn turn_engine(&mut self) {
+    /// What the loads do that the engine and the refrigerant loop depend on; the same until the
+    /// network is solved again.
+    fn drawn(&mut self) -> Drawn {
+        if let Some(drawn) = self.drawn {
+            return drawn;
+        }
         let engine_power = self
             .loads
             .iter()
             .filter(|l| l.acts == Acts::Engine)
             .map(|l| self.working(l))
             .fold(f64::INFINITY, f64::min);
-        let inputs = EngineInputs {
+        let by_part = |part: &str| {
+            self.loads
+                .iter()
+                .find(|l| l.part == part)
+                .map_or(0.0, |l| self.working(l))
+        };
+        let (mut blower, mut fan, mut coil_a) = (0.0, 0.0, 0.0);
+        if let Some(climate) = &self.climate {
+            blower = by_part(&climate.blower);
+            fan = climate.fans.iter().map(|f| by_part(f)).fold(0.0, f64::max);
+            if let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch) {
+                coil_a = self.solution.current(*coil).abs();
+            }
+        }
+        let drawn = Drawn {
             cranking_speed: self.strongest(Drives::Starter),
             fuel: self.strongest(Drives::FuelPump),
             spark: if engine_power.is_finite() {
@@ -832,6 +941,20 @@ impl Car {
             } else {
                 1.0
             },
+            blower,
+            fan,
+            coil_a,
+        };
+        self.drawn = Some(drawn);
+        drawn
+    }
+
+    fn turn_engine(&mut self) {
+        let drawn = self.drawn();
+        let inputs = EngineInputs {
+            cranking_speed: drawn.cranking_speed,
+            fuel: drawn.fuel,
+            spark: drawn.spark,
             key_on: self.facts().key_on,
             idle_rpm: self.case.vehicle.idle_rpm,
             ambient_c: self.case.ambient_c,
@@ -847,37 +970,28 @@ impl Car {
     }
 
     fn run_climate(&mut self) {
-        let Some(mut climate) = self.climate.take() else {
+        let drawn = self.drawn();
+        let Some(climate) = &mut self.climate else {
             return;
-        };
-        let by_part = |part: &str| {
-            self.loads
-                .iter()
-                .find(|l| l.part == part)
-                .map_or(0.0, |l| self.working(l))
-        };
-        let blower = by_part(&climate.blower);
-        let fan = climate.fans.iter().map(|f| by_part(f)).fold(0.0, f64::max);
-        let coil_a = match self.wired.devices.get(&climate.clutch) {
-            Some(Device::Clutch { coil, .. }) => self.solution.current(*coil).abs(),
-            _ => 0.0,
         };
         climate.tick(
             self.engine.rpm,
-            blower,
-            fan,
-            coil_a,
+            drawn.blower,
+            drawn.fan,
+            drawn.coil_a,
             self.case.ambient_c,
             self.engine.running(),
         );
-        self.climate = Some(climate);
     }
 
     fn heat_fuses(&mut self) {
         let mut blew = Vec::new();
         for fuse in &mut self.fuses {
             let amps = self.solution.current(fuse.element).abs();
-            // A fuse far below its rating only ever gets as warm as it may be.
+            // Microamperes warm no fuse.
+            if amps < 1e-5 && fuse.heat.share_of_melting() < 1e-12 && !fuse.heat.blown() {
+                continue;
+            }
             let was = fuse.heat.blown();
             if fuse.model.step(&mut fuse.heat, amps) && !was {
                 blew.push(fuse.part.clone());
@@ -898,6 +1012,10 @@ impl Car {
     }
 
     fn heat_drivers(&mut self) {
+        if !self.drivers_busy {
+            return;
+        }
+        self.drivers_busy = false;
         let mut died = Vec::new();
         for unit in &self.units {
             for (name, element, on) in &unit.outputs {
@@ -918,6 +1036,7 @@ impl Car {
                 if spec.step(heat, amps, volts) && !was {
                     died.push((key, *element));
                 }
+                self.drivers_busy |= !heat.cool();
             }
         }
         for (key, element) in died {
@@ -929,14 +1048,18 @@ impl Car {
     }
 
     fn drain_battery(&mut self) {
-        if let Some((element, spec, _)) = self.battery {
+        if let Some((element, spec, ohms)) = self.battery {
             // Current is counted from the positive post through the source, so delivery is negative.
             let amps = -self.solution.current(element);
             self.battery_charge = spec.charge_after_tick(self.battery_charge, amps);
-            self.battery_polarisation_v = spec.polarisation_after_tick(
+            // The alternator, its lead and the posts are worth about as much as the battery itself.
+            let loop_ohms = 2.0 * ohms;
+            self.battery_polarisation_v = spec.polarisation_in_circuit(
                 self.battery_polarisation_v,
                 self.battery_charge,
                 amps,
+                self.applied_polarisation_v,
+                loop_ohms,
             );
         }
     }
@@ -958,4 +1081,98 @@ impl Car {
     pub fn network(&self) -> &Network {
         &self.wired.network
     }
+
+    /// The largest current through a terminal of a part in its slot, or of a plug.
+    pub fn carried(&self, of: &str) -> f64 {
+        self.wired.carried(of, &self.solution)
+    }
+
+    /// What every coil with a current in it holds: its element, its current, its inductance and
+    /// what is beside it to take the energy when it is cut.
+    pub fn coils(&self) -> Vec<CoilCurrent> {
+        let mut coils = Vec::new();
+        for (part, device) in self.wired.devices.iter() {
+            let (coil, forward) = match device {
+                Device::Relay { coil, forward, .. } | Device::Clutch { coil, forward, .. } => {
+                    (*coil, *forward)
+                }
+                _ => continue,
+            };
+            let amps = self.solution.current(coil).abs();
+            let Element::Resistor { ohms } = *self.wired.network.element(coil) else {
+                continue;
+            };
+            let henries = match &self.case.vehicle.parts[part].kind {
+                Kind::Relay(_) => relay::COIL_TIME_S * ohms,
+                _ => clutch::HENRIES,
+            };
+            let suppression = match *self.wired.network.element(forward) {
+                Element::Diode { .. } => Suppression::Diode,
+                Element::Resistor { ohms } => Suppression::Resistor { ohms },
+                _ => Suppression::None,
+            };
+            coils.push(CoilCurrent {
+                coil,
+                amps,
+                henries,
+                suppression,
+            });
+        }
+        coils
+    }
+
+    /// The largest spark of the coils whose current was cut since `before`.
+    pub fn release_spark(&self, before: &[CoilCurrent]) -> SparkSize {
+        let supply_v = self
+            .solution
+            .voltage(self.wired.battery_positive)
+            .unwrap_or(0.0);
+        before
+            .iter()
+            // A coil that goes on drawing was not cut.
+            .filter(|c| self.solution.current(c.coil).abs() < 0.1 * c.amps)
+            .map(|c| spark::release(c.henries, c.amps, supply_v, c.suppression).spark)
+            .max()
+            .unwrap_or(SparkSize::None)
+    }
+}
+
+/// Fractions of rated working, and the clutch coil's current.
+#[derive(Clone, Copy, Debug)]
+struct Drawn {
+    cranking_speed: f64,
+    fuel: f64,
+    spark: f64,
+    blower: f64,
+    fan: f64,
+    coil_a: f64,
+}
+
+/// A coil with the current in it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct CoilCurrent {
+    coil: ElementId,
+    amps: f64,
+    henries: f64,
+    suppression: Suppression,
+}
+
+/// Whether a part is open inside, and what resistance has been added in it, ohms.
+fn inside(hw: &Hardware, part: &str) -> (bool, f64) {
+    let (mut open, mut extra) = (false, 0.0);
+    for wrong in hw.acting_in_part(part) {
+        match wrong {
+            Wrong::Open => open = true,
+            Wrong::Resistance(ohms) => extra += ohms,
+            _ => {}
+        }
+    }
+    (open, extra)
+}
+
+/// What the regulator holds: less the warmer it is, 7 mV for each kelvin (common practice, no
+/// source), within what a battery takes.
+fn regulated_v(setpoint_25c_v: f64, ambient_c: f64) -> f64 {
+    let change = alternator::SET_POINT_V_PER_K * (ambient_c - 25.0);
+    (setpoint_25c_v + change).clamp(13.0, 15.5)
 }

@@ -109,10 +109,10 @@ impl Climate {
         self.state.duct_c()
     }
 
-    /// Coil resistance at its present temperature, if that moved by a kelvin since last asked.
+    /// Coil resistance at its present temperature, if that moved by two kelvin since last asked.
     pub fn coil_ohms(&mut self, always: bool) -> Option<f64> {
         let c = libm::round(self.coil.coil_c);
-        if !always && c == self.applied_coil_c {
+        if !always && (c - self.applied_coil_c).abs() < 2.0 {
             return None;
         }
         self.applied_coil_c = c;

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::observation::{Observation, Touch};
 use super::points::reach_place;
+use super::probe::sparks;
 use super::refusal::Refusal;
 use super::{Action, Item, MAX_TEXT, MAX_WAIT_TICKS, Session, senses};
 use crate::fault::{Method, Wrong};
@@ -569,11 +570,14 @@ impl Session {
             }
             Action::Pull(part) => {
                 let fit = self.grip(part);
+                let live = self.car.carried(part);
+                let coils = self.car.coils();
                 if let Some(slot) = self.car.hw.slots.get_mut(part) {
                     slot.out = true;
                 }
                 self.settle()?;
-                let mut seen = std::mem::take(&mut self.car.events);
+                let mut seen = sparks(live, self.car.release_spark(&coils), part);
+                seen.append(&mut self.car.events);
                 seen.push(Observation::Felt {
                     place: part.clone(),
                     touch: fit,
@@ -582,9 +586,13 @@ impl Session {
             }
             Action::Fit { part, item, turned } => self.fit(part, *item, *turned),
             Action::Unplug(connector) => {
+                let live = self.car.carried(connector);
+                let coils = self.car.coils();
                 self.car.hw.unplugged.insert(connector.clone());
                 self.settle()?;
-                Ok(std::mem::take(&mut self.car.events))
+                let mut seen = sparks(live, self.car.release_spark(&coils), connector);
+                seen.append(&mut self.car.events);
+                Ok(seen)
             }
             Action::Plug(connector) => {
                 let moved =
@@ -752,9 +760,7 @@ impl Session {
         }
         let fuse = matches!(self.case.vehicle.parts[part].kind, Kind::Fuse { .. });
         if turned != turned_before && !fuse {
-            self.car.rebuild().map_err(|e| Refusal::Unsettled {
-                parts: vec![e.to_string()],
-            })?;
+            self.car.rebuild().map_err(Refusal::from)?;
             self.rejoin()?;
         }
         if fuse {
@@ -794,7 +800,9 @@ impl Session {
             })
         };
         for state in &mut self.car.hw.faults {
+            let crossed = matches!(&state.fault.what, Wrong::CrossedWith(o) if o == target);
             let here = state.fault.at == target
+                || crossed
                 || (whole && split_pin(&state.fault.at).is_some_and(|(p, _)| p == target));
             // Cleaning and tightening also closes a lug that has come off its stud.
             let mends = method.mends(&state.fault.what)
@@ -837,9 +845,7 @@ impl Session {
             self.car.cold_fuse(target);
             self.car.new_unit(target);
             if turned {
-                self.car.rebuild().map_err(|e| Refusal::Unsettled {
-                    parts: vec![e.to_string()],
-                })?;
+                self.car.rebuild().map_err(Refusal::from)?;
                 self.rejoin()?;
             }
         }

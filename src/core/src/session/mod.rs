@@ -271,6 +271,16 @@ impl Session {
             .collect()
     }
 
+    /// What the tools put between nodes of the network now, for references and tests.
+    pub fn attached(&self) -> &[crate::circuit::Attachment] {
+        &self.car.tools
+    }
+
+    /// The operating point the car stands at, for references and tests.
+    pub fn solution(&self) -> &crate::circuit::Solution {
+        &self.car.solution
+    }
+
     /// The network as it is now, for references and tests.
     pub fn network(&self) -> &Network {
         self.car.network()

@@ -7,7 +7,7 @@ use super::view::{BladeSize, PointInfo, PointKind};
 use crate::circuit::NodeId;
 use crate::scenario::Case;
 use crate::vehicle::hardware::Hardware;
-use crate::vehicle::{Blades, Kind, Marks, Metal, Relay, Station, Vehicle, Wired};
+use crate::vehicle::{Blades, Drives, Kind, Marks, Metal, Relay, Station, Vehicle, Wired};
 
 /// Which node a point is, by name, so that it survives a rebuilt network.
 #[derive(Clone, Debug, PartialEq)]
@@ -292,11 +292,25 @@ impl Points {
                             );
                         }
                         None => {
+                            // What is bolted is a stud; anything else is a terminal in a plug of
+                            // its own that nobody takes off here, touched from behind.
+                            let bolted = match kind {
+                                Kind::Relay(_) | Kind::BusBar { .. } | Kind::Alternator { .. } => {
+                                    true
+                                }
+                                Kind::Motor { drives, .. } => *drives == Drives::Starter,
+                                _ => false,
+                            };
+                            let point = if bolted {
+                                PointKind::Stud
+                            } else {
+                                PointKind::BackProbe
+                            };
                             self.add(
                                 &name,
                                 id,
                                 place,
-                                PointKind::Stud,
+                                point,
                                 mark,
                                 None,
                                 At::Terminal(name.clone()),

@@ -8,6 +8,7 @@ use super::refusal::Refusal;
 use crate::circuit::{Attachment, NodeId, Solution};
 use crate::elements::fuse::FuseHeat;
 use crate::elements::meter::ohms_source_ohms;
+use crate::elements::spark::SparkSize;
 use crate::tools::reading::{self, Measured};
 use crate::tools::{Dial, Lead, ToolKind};
 
@@ -40,6 +41,18 @@ struct Joined {
     at: String,
     /// Index of its first attachment.
     index: usize,
+}
+
+/// The spark where a current was made or broken: of the current itself, and of what the coils in
+/// the circuit held.
+pub(super) fn sparks(amps: f64, released: SparkSize, point: &str) -> Vec<Observation> {
+    if amps < SPARK_A && released == SparkSize::None {
+        return Vec::new();
+    }
+    vec![Observation::Spark {
+        point: point.to_owned(),
+        strong: amps >= STRONG_SPARK_A || released == SparkSize::Large,
+    }]
 }
 
 impl Session {
@@ -119,9 +132,7 @@ impl Session {
 
     /// Lets the car react at once to what hands did.
     pub(crate) fn settle(&mut self) -> Result<(), Refusal> {
-        self.car.hands_changed().map_err(|e| Refusal::Unsettled {
-            parts: vec![e.to_string()],
-        })
+        self.car.hands_changed().map_err(Refusal::from)
     }
 
     /// What the tools with both leads on show now.
@@ -201,10 +212,8 @@ impl Session {
             };
         }
         let others = self.without_meter();
-        let high =
-            reading::attachments(ToolKind::Meter, Dial::Volts, false, j.first, j.second, 0.0);
         let mut with = others.clone();
-        with.extend(high);
+        with.push(reading::ohms_load(j.first, j.second));
         let foreign = self
             .car
             .peek(&with)
@@ -284,7 +293,7 @@ impl Session {
         let state = self.tools.entry(tool).or_default();
         state.leads.insert(lead, point.to_owned());
         self.rejoin()?;
-        let mut seen = self.sparks(self.current_through(tool), point);
+        let mut seen = sparks(self.current_through(tool), SparkSize::None, point);
         seen.append(&mut self.car.events);
         Ok(seen)
     }
@@ -292,25 +301,25 @@ impl Session {
     /// Takes a lead off.
     pub(crate) fn lift(&mut self, tool: ToolKind, lead: Lead) -> Result<Vec<Observation>, Refusal> {
         let amps = self.current_through(tool);
+        let coils = self.car.coils();
         let point = self
             .tools
             .get_mut(&tool)
             .and_then(|s| s.leads.remove(&lead))
             .unwrap_or_default();
         self.rejoin()?;
-        let mut seen = self.sparks(amps, &point);
+        let mut seen = Vec::new();
+        // Only a tool that carried the current breaks it.
+        let released = if amps > 0.0 {
+            self.car.release_spark(&coils)
+        } else {
+            SparkSize::None
+        };
+        if !point.is_empty() {
+            seen = sparks(amps, released, &point);
+        }
         seen.append(&mut self.car.events);
         Ok(seen)
-    }
-
-    fn sparks(&self, amps: f64, point: &str) -> Vec<Observation> {
-        if amps < SPARK_A {
-            return Vec::new();
-        }
-        vec![Observation::Spark {
-            point: point.to_owned(),
-            strong: amps >= STRONG_SPARK_A,
-        }]
     }
 
     /// The lead of a tool that a hand moves from point to point.
@@ -389,9 +398,7 @@ impl Session {
     /// Lets the car run for some ticks; what is perceived in passing comes back.
     pub(crate) fn run(&mut self, ticks: u32) -> Result<Vec<Observation>, Refusal> {
         for _ in 0..ticks {
-            self.car.tick().map_err(|e| Refusal::Unsettled {
-                parts: vec![e.to_string()],
-            })?;
+            self.car.tick().map_err(Refusal::from)?;
             self.heat_tools()?;
         }
         Ok(std::mem::take(&mut self.car.events))

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::circuit::SolveError;
 use crate::tools::ToolKind;
 use crate::vehicle::Station;
 
@@ -113,9 +114,75 @@ pub enum Refusal {
     },
     /// The engine must be stopped, or the key off, for this.
     StopFirst,
-    /// The car's circuits would not settle with this done; names the parts.
+    /// Contacts would open and close without end with this done; names the parts that flip.
     Unsettled {
-        /// Parts.
+        /// Parts, wires or terminals.
         parts: Vec<String>,
     },
+    /// No operating point was found for a part of the car's circuits with this done; names what is
+    /// in that part, at most [`MOST_NAMED`] of it.
+    Unsolved {
+        /// Parts, wires or terminals.
+        parts: Vec<String>,
+    },
+}
+
+/// Most names given of an island of the circuit.
+pub const MOST_NAMED: usize = 8;
+
+impl From<SolveError> for Refusal {
+    fn from(error: SolveError) -> Refusal {
+        let mut parts: Vec<String> = Vec::new();
+        for element in error.elements() {
+            let part = thing(element).to_owned();
+            if !parts.contains(&part) {
+                parts.push(part);
+            }
+        }
+        match error {
+            SolveError::Unsettled { .. } => Refusal::Unsettled { parts },
+            SolveError::NoConvergence { .. } | SolveError::BadValue { .. } => {
+                parts.truncate(MOST_NAMED);
+                Refusal::Unsolved { parts }
+            }
+        }
+    }
+}
+
+/// The part, wire or terminal that an element of the car's network stands for: elements are named
+/// `K3 coil`, `contact K3.86`, `short at w12`.
+fn thing(element: &str) -> &str {
+    let name = ["contact ", "short at ", "crossed at ", "insulation of "]
+        .iter()
+        .find_map(|prefix| element.strip_prefix(prefix))
+        .unwrap_or(element);
+    name.split(' ').next().unwrap_or(name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_wrong_with_a_network_is_told_by_its_parts() {
+        let names = |list: &[&str]| list.iter().map(|n| (*n).to_owned()).collect::<Vec<_>>();
+        let flips = SolveError::Unsettled {
+            contacts: names(&["K3 contact", "K3 rest contact", "K7 contact"]),
+        };
+        assert_eq!(
+            Refusal::from(flips),
+            Refusal::Unsettled {
+                parts: names(&["K3", "K7"])
+            }
+        );
+        let island = SolveError::NoConvergence {
+            elements: names(&["contact K3.86", "K3 coil", "short at w_k3_86", "w_k3_86"]),
+        };
+        assert_eq!(
+            Refusal::from(island),
+            Refusal::Unsolved {
+                parts: names(&["K3.86", "K3", "w_k3_86"])
+            }
+        );
+    }
 }

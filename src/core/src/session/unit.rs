@@ -172,7 +172,8 @@ impl Unit {
                 rule.latched = latched;
             }
         }
-        let mut wanted: Vec<bool> = vec![false; self.outputs.len()];
+        // One bit an output, since this runs in every tick.
+        let mut wanted = 0u64;
         for i in 0..self.data.rules.len() {
             let mut state = std::mem::take(&mut self.rules[i]);
             let rule = &self.data.rules[i];
@@ -187,11 +188,12 @@ impl Unit {
                 state.latched = false;
             }
             if let Some(at) = self.outputs.iter().position(|(n, ..)| &**n == output) {
-                wanted[at] |= state.on && powered;
+                wanted |= u64::from(state.on && powered) << (at % 64);
             }
             self.rules[i] = state;
         }
-        for (output, want) in self.outputs.iter_mut().zip(wanted) {
+        for (at, output) in self.outputs.iter_mut().enumerate() {
+            let want = wanted >> (at % 64) & 1 == 1;
             changed |= output.2 != want;
             output.2 = want;
         }

@@ -16,8 +16,11 @@ const JUMPER_OHMS: f64 = 0.01;
 pub const JUMPER_FUSE_A: f64 = 15.0;
 /// Open-circuit voltage of the meter's ohms source.
 const OHMS_SOURCE_V: f64 = crate::elements::meter::OHMS_SOURCE_V;
-/// Foreign voltage above which an ohms reading means nothing.
-const LIVE_V: f64 = 0.02;
+/// Foreign voltage, across [`OHMS_LOAD_OHMS`], above which an ohms reading means nothing.
+const LIVE_V: f64 = 0.002;
+/// What the lowest ohms range loads the circuit with. A voltage that this pulls down was no supply,
+/// only leakage, and does not disturb the reading.
+const OHMS_LOAD_OHMS: f64 = 500.0;
 
 /// The fuse inside a tool, if it has one.
 pub fn inline_fuse(tool: ToolKind, dial: Dial) -> Option<Fuse> {
@@ -94,6 +97,17 @@ pub fn attachments(
             }),
         },
         ToolKind::Breakout | ToolKind::Gauge | ToolKind::Lamp | ToolKind::Thermometer => Vec::new(),
+    }
+}
+
+/// The ohms function with its source off, for finding a foreign voltage.
+pub fn ohms_load(first: NodeId, second: NodeId) -> Attachment {
+    Attachment {
+        a: second,
+        b: first,
+        element: Element::Resistor {
+            ohms: OHMS_LOAD_OHMS,
+        },
     }
 }
 

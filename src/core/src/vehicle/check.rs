@@ -5,7 +5,31 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Kind, Role, Vehicle, unit_file};
 use crate::elements::fuse::Fuse;
+use crate::elements::wire;
 use crate::source::{Check, Path};
+
+/// Gives wires that are written by their American gauge the cross-section it stands for.
+pub fn gauges(v: &mut Vehicle, check: &mut Check<'_>) {
+    for (id, w) in &mut v.wires {
+        let Some(gauge) = w.awg else { continue };
+        let path = Path::root().field("wires").key(id).field("awg");
+        if w.mm2 != 0.0 {
+            check.refuse(
+                &path,
+                "the wire has a gauge and a cross-section",
+                "give `awg` or `mm2`, not both",
+            );
+        }
+        match wire::awg_to_mm2(gauge) {
+            Ok(mm2) => w.mm2 = mm2,
+            Err(no) => {
+                // The cross-section has its own range; one refusal is enough.
+                w.mm2 = 1.0;
+                check.refuse(&path, no, "give -3 (4/0) to 30");
+            }
+        }
+    }
+}
 
 /// Checks a vehicle read from a text.
 pub fn check(v: &Vehicle, check: &mut Check<'_>) {
@@ -134,6 +158,7 @@ pub fn check(v: &Vehicle, check: &mut Check<'_>) {
     }
     boxes(v, check);
     controls(v, check);
+    shapes(v, check);
     if let Some(ac) = &v.air_conditioning {
         let path = root.field("air_conditioning");
         check.number(
@@ -229,6 +254,12 @@ fn kind(v: &Vehicle, kind: &Kind, path: &Path, check: &mut Check<'_>) {
             opens_below_kpa,
             opens_above_kpa,
         } => {
+            check.number(
+                &at("closes_above_kpa"),
+                *closes_above_kpa,
+                0.0..=5000.0,
+                "kPa",
+            );
             check.number(
                 &at("opens_below_kpa"),
                 *opens_below_kpa,
@@ -346,6 +377,13 @@ fn control_unit(unit: &unit_file::ControlUnit, path: &Path, check: &mut Check<'_
             "Ω",
         );
     }
+    if unit.outputs.len() > 64 {
+        check.refuse(
+            &at("outputs"),
+            format!("{} outputs are too many", unit.outputs.len()),
+            "give 64 at most",
+        );
+    }
     for (name, output) in &unit.outputs {
         let path = at("outputs").key(name);
         check.number(
@@ -362,13 +400,7 @@ fn control_unit(unit: &unit_file::ControlUnit, path: &Path, check: &mut Check<'_
         let path = at("rules").index(i);
         let (output, names): (&str, Vec<&str>) = match rule {
             Rule::Clutch(c) => {
-                check.number(&path.clone().field("delay_s"), c.delay_s, 0.0..=60.0, "s");
-                check.number(
-                    &path.clone().field("restart_delay_s"),
-                    c.restart_delay_s,
-                    0.0..=120.0,
-                    "s",
-                );
+                clutch_numbers(c, &path, check);
                 let mut names: Vec<&str> = c.when.iter().map(|a| a.input.as_str()).collect();
                 names.extend(c.pressure.iter().map(|p| p.input.as_str()));
                 for t in [&c.evaporator, &c.coolant, &c.ambient]
@@ -379,15 +411,39 @@ fn control_unit(unit: &unit_file::ControlUnit, path: &Path, check: &mut Check<'_
                 }
                 (&c.output, names)
             }
-            Rule::Follow { output, when, .. } => {
+            Rule::Follow {
+                output,
+                when,
+                on_delay_s,
+                off_delay_s,
+                at_most_s,
+                ..
+            } => {
+                let at = |field: &str| path.clone().field(field);
+                check.number(&at("on_delay_s"), *on_delay_s, 0.0..=600.0, "s");
+                check.number(&at("off_delay_s"), *off_delay_s, 0.0..=600.0, "s");
+                if let Some(most) = at_most_s {
+                    check.number(&at("at_most_s"), *most, 0.1..=3600.0, "s");
+                }
+                asserted(when, &at("when"), check);
                 (output, when.iter().map(|a| a.input.as_str()).collect())
             }
             Rule::Fan {
                 output,
                 pressure,
                 with_output,
-                ..
+                on_kpa,
+                off_kpa,
+                on_coolant_c,
             } => {
+                let at = |field: &str| path.clone().field(field);
+                // High figures are how a file says "never".
+                check.number(&at("on_kpa"), *on_kpa, 0.0..=10_000.0, "kPa");
+                check.number(&at("off_kpa"), *off_kpa, 0.0..=*on_kpa, "kPa");
+                check.number(&at("on_coolant_c"), *on_coolant_c, -40.0..=300.0, "°C");
+                if let Some(signal) = pressure {
+                    analogue(signal, &at("pressure"), check);
+                }
                 if let Some(with) = with_output {
                     check.known(
                         &path.clone().field("with_output"),
@@ -398,11 +454,102 @@ fn control_unit(unit: &unit_file::ControlUnit, path: &Path, check: &mut Check<'_
                 }
                 (output, pressure.iter().map(|p| p.input.as_str()).collect())
             }
-            Rule::FuelPump { output, .. } | Rule::Glow { output, .. } => (output, Vec::new()),
+            Rule::FuelPump { output, prime_s } => {
+                check.number(&path.clone().field("prime_s"), *prime_s, 0.0..=30.0, "s");
+                (output, Vec::new())
+            }
+            Rule::Glow {
+                output,
+                seconds_at_0c,
+            } => {
+                let path = path.clone().field("seconds_at_0c");
+                check.number(&path, *seconds_at_0c, 0.0..=60.0, "s");
+                (output, Vec::new())
+            }
         };
         check.known(&path.clone().field("output"), output, outputs(), "output");
         for name in names {
             check.known(&path, name, inputs(), "input");
+        }
+    }
+}
+
+fn clutch_numbers(c: &unit_file::ClutchRule, path: &Path, check: &mut Check<'_>) {
+    let at = |field: &str| path.clone().field(field);
+    check.number(&at("delay_s"), c.delay_s, 0.0..=60.0, "s");
+    check.number(&at("restart_delay_s"), c.restart_delay_s, 0.0..=120.0, "s");
+    check.number(&at("low_cut_kpa"), c.low_cut_kpa, 0.0..=1000.0, "kPa");
+    check.number(
+        &at("high_cut_kpa"),
+        c.high_cut_kpa,
+        c.low_cut_kpa + 100.0..=6000.0,
+        "kPa",
+    );
+    check.number(&at("low_supply_v"), c.low_supply_v, 4.0..=13.0, "V");
+    asserted(&c.when, &at("when"), check);
+    if let Some(signal) = &c.pressure {
+        analogue(signal, &at("pressure"), check);
+    }
+    for (field, sensor) in [
+        ("evaporator", &c.evaporator),
+        ("coolant", &c.coolant),
+        ("ambient", &c.ambient),
+    ] {
+        if let Some(t) = sensor {
+            let at = |inner: &str| at(field).field(inner);
+            check.number(&at("ohms_25c"), t.ohms_25c, 50.0..=200_000.0, "Ω");
+            check.number(&at("beta_k"), t.beta_k, 1500.0..=6000.0, "K");
+            check.number(&at("limit_c"), t.limit_c, -40.0..=150.0, "°C");
+        }
+    }
+}
+
+fn asserted(when: &[unit_file::Asserted], path: &Path, check: &mut Check<'_>) {
+    for (i, a) in when.iter().enumerate() {
+        let path = path.clone().index(i).field("volts");
+        check.number(&path, a.volts, 0.05..=20.0, "V");
+    }
+}
+
+fn analogue(a: &unit_file::Analogue, path: &Path, check: &mut Check<'_>) {
+    let at = |field: &str| path.clone().field(field);
+    check.number(&at("low_v"), a.low_v, 0.0..=15.0, "V");
+    check.number(&at("high_v"), a.high_v, a.low_v + 0.1..=16.0, "V");
+    check.number(&at("low_kpa"), a.low_kpa, -100.0..=1000.0, "kPa");
+    check.number(
+        &at("high_kpa"),
+        a.high_kpa,
+        a.low_kpa + 100.0..=6000.0,
+        "kPa",
+    );
+    check.number(
+        &at("plausible_from_v"),
+        a.plausible_from_v,
+        0.0..=a.low_v,
+        "V",
+    );
+    check.number(
+        &at("plausible_to_v"),
+        a.plausible_to_v,
+        a.high_v..=16.0,
+        "V",
+    );
+}
+
+/// Shapes stand in a bay, not in the next street, and have sizes one can draw.
+fn shapes(v: &Vehicle, check: &mut Check<'_>) {
+    for (i, shape) in v.bay.iter().enumerate() {
+        let path = Path::root().field("bay").index(i);
+        let (x, y, z) = shape.at;
+        for (axis, metres) in [x, y, z].into_iter().enumerate() {
+            let path = path.clone().field("at").index(axis);
+            check.number(&path, f64::from(metres), -20.0..=20.0, "m");
+        }
+        let path_turn = path.clone().field("turn_deg");
+        check.number(&path_turn, f64::from(shape.turn_deg), -360.0..=360.0, "°");
+        for (j, size) in shape.size.iter().enumerate() {
+            let path = path.clone().field("size").index(j);
+            check.number(&path, f64::from(*size), -20.0..=20.0, "m");
         }
     }
 }
@@ -417,6 +564,13 @@ fn boxes(v: &Vehicle, check: &mut Check<'_>) {
             v.places.keys().map(String::as_str),
             "place",
         );
+        if !(1..=40).contains(&b.grid.0) || !(1..=40).contains(&b.grid.1) {
+            check.refuse(
+                &path.clone().field("grid"),
+                format!("a grid of {} by {} is out of range", b.grid.0, b.grid.1),
+                "give 1 to 40 columns and rows",
+            );
+        }
         let mut taken: BTreeMap<(u32, u32), &str> = BTreeMap::new();
         for (i, slot) in b.slots.iter().enumerate() {
             let path = path.clone().field("slots").index(i);

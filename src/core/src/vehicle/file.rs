@@ -382,8 +382,12 @@ pub struct Wire {
     pub from: String,
     /// Pin at the other.
     pub to: String,
-    /// Copper cross-section in square millimetres.
+    /// Copper cross-section in square millimetres. Left out where `awg` is given.
+    #[serde(default)]
     pub mm2: f64,
+    /// American wire gauge instead (ASTM B258); 0 is 1/0, -1 is 2/0 and so on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub awg: Option<i32>,
     /// Length in metres.
     pub length_m: f64,
     /// IEC 60757 colour letters, main colour first (`RD`, `BK-WH`).

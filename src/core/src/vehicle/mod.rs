@@ -4,6 +4,7 @@ pub mod check;
 pub mod file;
 pub mod hardware;
 pub mod pins;
+pub mod protection;
 pub mod unit_file;
 pub mod wiring;
 

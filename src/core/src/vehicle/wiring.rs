@@ -10,8 +10,8 @@ use std::sync::Arc;
 
 use super::hardware::Hardware;
 use super::{Kind, Metal, Suppression, Vehicle, split_pin, unit_file};
-use crate::circuit::{Element, ElementId, Network, NodeId};
-use crate::elements::{relay, wire};
+use crate::circuit::{Element, ElementId, Network, NodeId, Solution};
+use crate::elements::{copper, relay, wire};
 use crate::fault::Wrong;
 
 /// A pin's two sides and the contact between them.
@@ -23,6 +23,8 @@ pub struct Pin {
     pub terminal: NodeId,
     joint: ElementId,
     joint_ohms: f64,
+    /// The part's node this terminal meets; not its own blade on a relay put in turned.
+    meets: NodeId,
     part: String,
     /// Connector that holds it, if any.
     pub connector: Option<String>,
@@ -33,6 +35,17 @@ pub struct Pin {
 struct WireElement {
     element: ElementId,
     ohms: f64,
+}
+
+/// Two terminals that a fault makes meet each other's counterpart.
+#[derive(Clone, Debug)]
+struct Crossing {
+    /// Index of the fault.
+    fault: usize,
+    /// The two pins.
+    pins: [String; 2],
+    /// Contacts from each pin's terminal to what the other's terminal meets.
+    across: [ElementId; 2],
 }
 
 /// What a part is in the network.
@@ -118,6 +131,7 @@ pub struct Wired {
     pub pins: Arc<BTreeMap<String, Pin>>,
     wires: Arc<BTreeMap<String, WireElement>>,
     shorts: Arc<Vec<Option<(ElementId, f64)>>>,
+    crossings: Arc<Vec<Crossing>>,
     /// Devices by part id.
     pub devices: Arc<BTreeMap<String, Device>>,
     /// Body shell.
@@ -128,6 +142,8 @@ pub struct Wired {
     pub paint: NodeId,
     /// The inside of the battery's positive post.
     pub battery_positive: NodeId,
+    /// What the wiring and the relays' coils are warmed to.
+    ambient_c: f64,
 }
 
 /// Which terminal sits at which position of each relay socket: terminals in reading order from
@@ -152,6 +168,10 @@ const SWITCH_OHMS: f64 = 0.01;
 const SENSOR_DRAW_OHMS: f64 = 1_200.0;
 const SENSOR_OUTPUT_OHMS: f64 = 120.0;
 const UNPOWERED_OHMS: f64 = 10_000.0;
+/// Insulation between neighbouring terminals of a plug or socket, dry and some years old. New
+/// connectors are accepted from 100 MΩ at 500 V (from memory) and measure far above that. It is why
+/// a meter of 10 MΩ never reads quite nothing on a wire that hangs in the air.
+const INSULATION_OHMS: f64 = 2e9;
 
 /// Diode of a relay or clutch: a small silicon rectifier (handbook values, from memory).
 fn rectifier() -> Element {
@@ -170,6 +190,7 @@ struct Builder<'a> {
     arrangements: &'a Arrangements,
     connector_of: BTreeMap<&'a str, &'a str>,
     tolerance: Tolerance<'a>,
+    ambient_c: f64,
     body: NodeId,
     engine: NodeId,
 }
@@ -204,6 +225,7 @@ impl Builder<'_> {
                 terminal,
                 joint,
                 joint_ohms: ohms,
+                meets,
                 part: part.to_owned(),
                 connector: self
                     .connector_of
@@ -211,6 +233,46 @@ impl Builder<'_> {
                     .map(|c| (*c).to_owned()),
             },
         );
+    }
+
+    /// Adds the contacts of crossed terminals. Only a fault makes any, so a car without one has
+    /// exactly the network it always had.
+    fn crossings(&mut self) -> Vec<Crossing> {
+        let mut crossings = Vec::new();
+        for (fault, state) in self.hardware.faults.iter().enumerate() {
+            let at = &state.fault.at;
+            let pins = match &state.fault.what {
+                Wrong::CrossedWith(other) => [at.clone(), other.clone()],
+                // The relay's own blades 30 and 86 have changed places: so have what their
+                // cavities meet, in whichever way it was put in.
+                Wrong::LookAlike => {
+                    let turned = self.hardware.slots.get(at).is_some_and(|s| s.turned);
+                    ["30", "86"].map(|t| {
+                        let cavity = if turned {
+                            opposite(self.arrangements, at, t)
+                        } else {
+                            t.to_owned()
+                        };
+                        format!("{at}.{cavity}")
+                    })
+                }
+                _ => continue,
+            };
+            let (Some(a), Some(b)) = (self.pins.get(&pins[0]), self.pins.get(&pins[1])) else {
+                continue;
+            };
+            let ends = [(a.terminal, b.meets), (b.terminal, a.meets)];
+            let across = ends.map(|(terminal, meets)| {
+                let name = format!("crossed at {at}");
+                self.network.add(&name, terminal, meets, Element::Open)
+            });
+            crossings.push(Crossing {
+                fault,
+                pins,
+                across,
+            });
+        }
+        crossings
     }
 
     fn own_pin(&mut self, part: &str, pin: &str) -> NodeId {
@@ -234,6 +296,7 @@ impl Wired {
         hardware: &Hardware,
         arrangements: &Arrangements,
         tolerance: Tolerance<'_>,
+        ambient_c: f64,
     ) -> Wired {
         let mut network = Network::new();
         let body = network.node("body");
@@ -253,6 +316,7 @@ impl Wired {
             arrangements,
             connector_of,
             tolerance,
+            ambient_c,
             body,
             engine,
         };
@@ -268,7 +332,7 @@ impl Wired {
         let mut wires = BTreeMap::new();
         for (id, w) in &vehicle.wires {
             let spread = 1.0 + 0.05 * tolerance(id);
-            let ohms = wire::ohms_per_km(w.mm2, 20.0) / 1000.0 * w.length_m * spread;
+            let ohms = wire::ohms_per_km(w.mm2, ambient_c) / 1000.0 * w.length_m * spread;
             let (from, to) = (b.pins[&w.from].terminal, b.pins[&w.to].terminal);
             let element = b.network.add(id, from, to, Element::Resistor { ohms });
             wires.insert(id.clone(), WireElement { element, ohms });
@@ -283,24 +347,32 @@ impl Wired {
             shorts.push(other.and_then(|(node, ohms)| {
                 let at = &state.fault.at;
                 let name = vehicle.wires.get(at).map_or(at.as_str(), |w| w.to.as_str());
-                let terminal = b.pins.get(name)?.terminal;
+                // A short inside a part goes with its plug; one in a wire or terminal stays.
+                let terminal = match vehicle.parts.get(at) {
+                    Some(part) => b.pins.get(&format!("{at}.{}", part.kind.pins()[0]))?.inner,
+                    None => b.pins.get(name)?.terminal,
+                };
                 let id = b
                     .network
                     .add(&format!("short at {at}"), terminal, node, Element::Open);
                 Some((id, ohms))
             }));
         }
+        b.insulate();
+        let crossings = b.crossings();
         let mut wired = Wired {
             network: b.network,
             revision: 0,
             pins: Arc::new(b.pins),
             wires: Arc::new(wires),
             shorts: Arc::new(shorts),
+            crossings: Arc::new(crossings),
             devices: Arc::new(devices),
             body,
             engine,
             paint,
             battery_positive,
+            ambient_c,
         };
         wired.refresh(vehicle, hardware);
         wired
@@ -318,6 +390,7 @@ impl Wired {
     pub fn refresh(&mut self, vehicle: &Vehicle, hw: &Hardware) {
         self.revision += 1;
         self.refresh_joints(hw);
+        self.refresh_crossings(hw);
         for (id, w) in self.wires.iter() {
             let mut element = Element::Resistor { ohms: w.ohms };
             for wrong in hw.acting(id) {
@@ -347,7 +420,8 @@ impl Wired {
             }
         }
         for (id, device) in self.devices.iter() {
-            refresh_device(&mut self.network, id, device, &vehicle.parts[id].kind, hw);
+            let kind = &vehicle.parts[id].kind;
+            refresh_device(&mut self.network, id, device, kind, hw, self.ambient_c);
         }
     }
 
@@ -379,9 +453,41 @@ impl Wired {
         }
     }
 
+    /// Crossed terminals meet each other's counterpart instead of their own.
+    fn refresh_crossings(&mut self, hw: &Hardware) {
+        for crossing in self.crossings.iter() {
+            let state = &hw.faults[crossing.fault];
+            // A known-good spare in the slot of a look-alike is the right relay.
+            let acts = !state.mended
+                && !state.away
+                && (state.fault.what != Wrong::LookAlike
+                    || hw
+                        .acting_in_part(&state.fault.at)
+                        .any(|w| *w == Wrong::LookAlike));
+            for (pin, across) in crossing.pins.iter().zip(crossing.across) {
+                let own = self.pins[pin].joint;
+                let value = *self.network.element(own);
+                self.network
+                    .set(across, if acts { value } else { Element::Open });
+                if acts {
+                    self.network.set(own, Element::Open);
+                }
+            }
+        }
+    }
+
     /// The contact element of a pin.
     pub fn joint(&self, pin: &str) -> Option<ElementId> {
         self.pins.get(pin).map(|p| p.joint)
+    }
+
+    /// The largest current through a terminal of a part, or of a plug, amperes.
+    pub fn carried(&self, of: &str, solution: &Solution) -> f64 {
+        self.pins
+            .values()
+            .filter(|pin| pin.part == of || pin.connector.as_deref() == Some(of))
+            .map(|pin| solution.current(pin.joint).abs())
+            .fold(0.0, f64::max)
     }
 
     /// The element of a wire.
@@ -392,7 +498,25 @@ impl Wired {
 
 /// Sets a device's elements from hands, faults and damage. Values that move with time start from
 /// their resting value here and are set again by the session's next tick.
-fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind, hw: &Hardware) {
+fn refresh_device(
+    network: &mut Network,
+    id: &str,
+    device: &Device,
+    kind: &Kind,
+    hw: &Hardware,
+    ambient_c: f64,
+) {
+    // Resistance added inside the part, by corrosion or worn brushes.
+    let extra: f64 = hw
+        .acting_in_part(id)
+        .map(|w| {
+            if let Wrong::Resistance(r) = w {
+                *r
+            } else {
+                0.0
+            }
+        })
+        .sum();
     match (device, kind) {
         (Device::Switch { control, ways }, _) => {
             let position = hw.controls.get(control).map_or("", String::as_str);
@@ -400,17 +524,10 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
                 .acting(id)
                 .chain(hw.acting(control))
                 .any(|w| matches!(w, Wrong::StuckOpen | Wrong::Open));
-            let stuck_closed = hw.acting(id).any(|w| matches!(w, Wrong::StuckClosed));
-            let extra: f64 = hw
+            let stuck_closed = hw
                 .acting(id)
-                .map(|w| {
-                    if let Wrong::Resistance(r) = w {
-                        *r
-                    } else {
-                        0.0
-                    }
-                })
-                .sum();
+                .chain(hw.acting(control))
+                .any(|w| matches!(w, Wrong::StuckClosed));
             for (element, closed_in) in ways {
                 let closed =
                     (closed_in.iter().any(|p| p == position) || stuck_closed) && !stuck_open;
@@ -439,7 +556,7 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
                 if gone {
                     Element::Open
                 } else {
-                    Element::Resistor { ohms: *ohms }
+                    Element::Resistor { ohms: ohms + extra }
                 },
             );
         }
@@ -454,9 +571,8 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
             Kind::Relay(spec),
         ) => {
             let data = relay_values(spec);
-            let mut coil_element = Element::Resistor {
-                ohms: spec.coil_ohms,
-            };
+            let coil_ohms = spec.coil_ohms * copper::factor(ambient_c);
+            let mut coil_element = Element::Resistor { ohms: coil_ohms };
             let mut make_element = data.contact(*coil, false);
             let mut rest_element = data.contact(*coil, true);
             let (mut there, mut reversed) = (spec.suppression == Suppression::Diode, false);
@@ -465,7 +581,20 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
                     Wrong::CoilOpen | Wrong::Open => coil_element = Element::Open,
                     Wrong::CoilShorted(f) => {
                         coil_element = Element::Resistor {
-                            ohms: spec.coil_ohms * f,
+                            ohms: coil_ohms * f,
+                        };
+                        // Turns that are bridged no longer pull: more current for the same
+                        // ampere-turns.
+                        for contact in [&mut make_element, &mut rest_element] {
+                            if let Element::Contact {
+                                pull_in_a,
+                                drop_out_a,
+                                ..
+                            } = contact
+                            {
+                                *pull_in_a /= f;
+                                *drop_out_a /= f;
+                            }
                         }
                     }
                     Wrong::ContactsOpen => make_element = Element::Open,
@@ -567,8 +696,23 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
                             ohms: rated_v / stall_a,
                         }
                     }
+                    // Fewer turns: less copper, and less back-EMF for the same speed.
+                    Wrong::CoilShorted(f) => {
+                        if let Element::FanMotor {
+                            ohms,
+                            volts_per_rad_s,
+                            ..
+                        } = &mut value
+                        {
+                            *ohms *= f;
+                            *volts_per_rad_s *= f;
+                        }
+                    }
                     _ => {}
                 }
+            }
+            if let Element::FanMotor { ohms, .. } | Element::Resistor { ohms } = &mut value {
+                *ohms += extra;
             }
             network.set(*element, value);
         }
@@ -584,15 +728,9 @@ fn refresh_device(network: &mut Network, id: &str, device: &Device, kind: &Kind,
             network.set(*element, if gone { Element::Open } else { lamp });
         }
         (Device::Resistor { element }, Kind::Resistor { ohms, .. }) => {
-            let mut value = Element::Resistor { ohms: *ohms };
-            for wrong in hw.acting_in_part(id) {
-                match wrong {
-                    Wrong::Open => value = Element::Open,
-                    Wrong::Resistance(extra) => value = Element::Resistor { ohms: ohms + extra },
-                    _ => {}
-                }
-            }
-            network.set(*element, value);
+            let open = hw.acting_in_part(id).any(|w| matches!(w, Wrong::Open));
+            let value = Element::Resistor { ohms: ohms + extra };
+            network.set(*element, if open { Element::Open } else { value });
         }
         _ => {}
     }
@@ -780,6 +918,31 @@ impl Builder<'_> {
         }
     }
 
+    /// Neighbours in a plug or socket leak into each other a little.
+    fn insulate(&mut self) {
+        let mut rows: Vec<(String, Vec<String>)> = Vec::new();
+        for (id, connector) in &self.vehicle.connectors {
+            rows.push((id.clone(), connector.pins.clone()));
+        }
+        for slot in self.vehicle.boxes.values().flat_map(|b| &b.slots) {
+            if let Some(order) = self.arrangements.get(&slot.part) {
+                let pins = order.iter().map(|t| format!("{}.{t}", slot.part));
+                rows.push((slot.part.clone(), pins.collect()));
+            }
+        }
+        for (id, pins) in rows {
+            for pair in pins.windows(2) {
+                let ends = [&pair[0], &pair[1]].map(|pin| self.pins.get(pin).map(|p| p.terminal));
+                if let [Some(a), Some(b)] = ends {
+                    let leak = Element::Resistor {
+                        ohms: INSULATION_OHMS,
+                    };
+                    self.network.add(&format!("insulation of {id}"), a, b, leak);
+                }
+            }
+        }
+    }
+
     fn relay(&mut self, id: &str, spec: &super::Relay) -> Device {
         let blades: BTreeMap<&str, NodeId> = spec
             .terminals()
@@ -801,7 +964,7 @@ impl Builder<'_> {
             t86,
             t85,
             Element::Resistor {
-                ohms: spec.coil_ohms,
+                ohms: spec.coil_ohms * copper::factor(self.ambient_c),
             },
         );
         let values = relay_values(spec);

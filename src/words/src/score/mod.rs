@@ -21,6 +21,33 @@ use crate::{Value, Words};
 impl Words {
     /// A scorecard as plain lines.
     pub fn scorecard(&self, case: &Case, rules: &Rules, card: &Scorecard) -> Vec<String> {
+        let mut lines = self.card_head(case, card);
+        for part in &card.parts {
+            lines.push(self.get(
+                "score-part",
+                &[
+                    ("part", self.part_name(part.part).into()),
+                    ("points", self.number(part.points, 1).into()),
+                    ("most", self.number(part.most, 0).into()),
+                ],
+            ));
+            for line in &part.lines {
+                lines.push(self.score_line(case, rules, card, line));
+            }
+        }
+        for hint in &card.hints {
+            lines.push(self.score_line(case, rules, card, hint));
+        }
+        lines
+    }
+
+    /// What a part of a card is called.
+    pub fn part_name(&self, part: Part) -> String {
+        self.text(part_key(part))
+    }
+
+    /// The head of a card: points, whether it passed and if not why, what was wrong.
+    pub fn card_head(&self, case: &Case, card: &Scorecard) -> Vec<String> {
         let mut lines = vec![self.get(
             "score-total",
             &[
@@ -40,22 +67,6 @@ impl Words {
                 let fault = self.fault(case, fault);
                 lines.push(self.get("score-it-was", &[("fault", fault.into())]));
             }
-        }
-        for part in &card.parts {
-            lines.push(self.get(
-                "score-part",
-                &[
-                    ("part", self.text(part_key(part.part)).into()),
-                    ("points", self.number(part.points, 1).into()),
-                    ("most", self.number(part.most, 0).into()),
-                ],
-            ));
-            for line in &part.lines {
-                lines.push(self.score_line(case, rules, card, line));
-            }
-        }
-        for hint in &card.hints {
-            lines.push(self.score_line(case, rules, card, hint));
         }
         lines
     }

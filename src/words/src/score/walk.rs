@@ -148,7 +148,7 @@ impl Words {
             told,
             bits: step.bits,
             possible,
-            regret_minutes: step.regret,
+            regret_minutes: step.fair_regret,
             better: self.better(case, survey, step),
             poor: step.poor.map(|poor| self.text(poor_key(poor))),
             why: view.and_then(|view| self.why(case, survey, step, view)),
@@ -164,7 +164,40 @@ impl Words {
             ("minutes", self.minutes(better.expected_minutes).into()),
             ("given", self.minutes(given).into()),
         ];
-        Some(self.get("score-walk-better", &args))
+        // What is good under another honest view of what usually fails is not called poor.
+        let sound = step.fair_regret.is_some_and(|fair| fair < WORTH_A_WORD);
+        Some(self.get(
+            if sound {
+                "score-walk-also-sound"
+            } else {
+                "score-walk-better"
+            },
+            &args,
+        ))
+    }
+
+    /// The best plan from the first test on, as it goes on this very car.
+    pub fn best_route(&self, case: &Case, survey: &Survey, card: &Scorecard) -> Vec<String> {
+        let route = &card.judged.best_route;
+        if route.is_empty() {
+            return Vec::new();
+        }
+        let title = if card.judged.best_exact {
+            "score-route-title"
+        } else {
+            "score-route-title-known"
+        };
+        let steps = route.iter().enumerate().map(|(i, step)| {
+            let args = [
+                ("n", (i + 1).to_string().into()),
+                ("test", self.probe(case, &step.probe).into()),
+                ("state", state_label(survey, step.state).into()),
+                ("minutes", self.minutes(step.minutes).into()),
+                ("bits", self.number(step.bits, 2).into()),
+            ];
+            self.get("score-route-step", &args)
+        });
+        std::iter::once(self.text(title)).chain(steps).collect()
     }
 
     /// Why a step told little, from the state the car was in.

@@ -6,16 +6,24 @@
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
-use tracebay_core::fault::{Failure, Fault, Method};
-use tracebay_core::scenario::{Candidate, Case};
+use tracebay_core::fault::{Failure, Method};
+use tracebay_core::scenario::Case;
 use tracebay_core::session::{Action, Observation, Session};
-use tracebay_core::tools::{Lead, ToolKind};
-use tracebay_core::vehicle::{Vehicle, split_pin};
+use tracebay_core::tools::ToolKind;
 
 use crate::belief::Belief;
 use crate::plan::{Choice, Limits, Planner, PoorCheck, poor_check, proof_at};
 use crate::survey::{Probe, Survey};
 use crate::worlds::Worlds;
+
+mod kinds;
+mod plausible;
+mod rightness;
+
+pub use plausible::{Plausible, Priors};
+pub use rightness::{method_for, rightness};
+
+use plausible::Views;
 
 /// What kind of step an action was.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -66,8 +74,10 @@ pub struct Step {
     pub posterior: Vec<f64>,
     /// How many outcomes a person could tell apart were still open.
     pub open_outcomes: usize,
-    /// Expected minutes given away, if it was a test.
+    /// Expected minutes given away, if it was a test, by what the scenario says usually fails.
     pub regret: Option<f64>,
+    /// The least it gave away under any plausible view: what is judged.
+    pub fair_regret: Option<f64>,
     /// The regret is exact; otherwise it is between bounds.
     pub exact: bool,
     /// What was poor about it.
@@ -77,6 +87,19 @@ pub struct Step {
     pub tells_in: Option<usize>,
     /// What would have been better.
     pub better: Option<Better>,
+}
+
+/// A test of the best plan on this very car.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BestStep {
+    /// What it does.
+    pub probe: Probe,
+    /// Index of the car state it is done in.
+    pub state: usize,
+    /// Job minutes after it, had it been followed from the first test on.
+    pub minutes: f64,
+    /// Uncertainty over repairs after it, bits.
+    pub bits: f64,
 }
 
 /// A call made on the way.
@@ -106,6 +129,8 @@ pub struct Judged {
     /// Minutes the best plan takes to a proven call on this very car, from the first test on, with
     /// what the complaint had told by then.
     pub best_minutes: f64,
+    /// The tests of that plan on this very car; empty if no test was ever made.
+    pub best_route: Vec<BestStep>,
     /// Expected minutes of the best plan from the start, over all faults it could be.
     pub expected_minutes: f64,
     /// The best plan is exact; otherwise the figure is what the best known plan takes.
@@ -145,7 +170,25 @@ pub enum JudgeError {
 /// # Errors
 /// An action that the session refuses, or a scenario that cannot be planned.
 pub fn judge(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Judged, JudgeError> {
-    Judge::new(case, survey)?.run(actions)
+    judge_among(case, survey, actions, &Plausible::default(), 0.0)
+}
+
+/// As [`judge`], with each test's fair regret taken over a set of plausible views; `forgiven`
+/// minutes of regret need not be looked into.
+///
+/// # Errors
+/// As [`judge`].
+pub fn judge_among(
+    case: &Case,
+    survey: &Survey,
+    actions: &[Action],
+    plausible: &Plausible,
+    forgiven: f64,
+) -> Result<Judged, JudgeError> {
+    let mut judge = Judge::new(case, survey)?;
+    judge.views = Views::new(survey, plausible);
+    judge.forgiven = forgiven;
+    judge.run(actions)
 }
 
 /// Where somebody stands after some actions.
@@ -199,10 +242,13 @@ struct Judge<'a> {
     session: Session,
     worlds: Worlds,
     planner: Planner,
+    views: Views<'a>,
+    /// Minutes of regret that need not be looked into.
+    forgiven: f64,
     belief: Belief,
-    /// The belief at the first repair that changes the car for good: who replaces first and calls
-    /// afterwards has proved nothing.
-    at_repair: Option<Belief>,
+    /// For each repair that changed the car for good: what was put right, the belief before it, and
+    /// whether it ended a fault. Who replaces first and calls afterwards has proved nothing by it.
+    at_repair: Vec<(String, Belief, bool)>,
     /// The action at hand puts back a plug that was off.
     puts_plug_back: bool,
     /// The best plan for this car has been timed.
@@ -238,8 +284,10 @@ impl<'a> Judge<'a> {
             session,
             worlds,
             planner,
+            views: Views::new(survey, &Plausible::default()),
+            forgiven: 0.0,
             belief,
-            at_repair: None,
+            at_repair: Vec::new(),
             puts_plug_back: false,
             timed: false,
             pending: 0.0,
@@ -253,6 +301,7 @@ impl<'a> Judge<'a> {
                 steps: Vec::new(),
                 calls: Vec::new(),
                 best_minutes: best.upper,
+                best_route: Vec::new(),
                 expected_minutes: best.upper,
                 best_exact: best.exact,
                 testing_minutes: 0.0,
@@ -283,6 +332,7 @@ impl<'a> Judge<'a> {
             _ => false,
         };
         let bits_before = self.belief.group_entropy_bits();
+        let wrong_before = self.session.still_wrong();
         let seen = self
             .session
             .perform(action)
@@ -306,6 +356,7 @@ impl<'a> Judge<'a> {
             posterior: Vec::new(),
             open_outcomes: open,
             regret: None,
+            fair_regret: None,
             exact: true,
             poor: None,
             tells_in: None,
@@ -313,7 +364,7 @@ impl<'a> Judge<'a> {
         };
         match kind {
             Kind::Test => {
-                self.time_best_plan()?;
+                self.time_best_plan(before - self.pending)?;
                 self.judge_test(action, &outcomes, spent, &mut step)?;
                 self.judged.testing_minutes += self.pending + spent;
                 self.pending = 0.0;
@@ -339,8 +390,10 @@ impl<'a> Judge<'a> {
                         ..
                     }
                 );
-                if !reseat && self.at_repair.is_none() {
-                    self.at_repair = Some(self.belief.clone());
+                if let (false, Action::Repair { target, .. }) = (reseat, action) {
+                    let ended = self.session.still_wrong() < wrong_before;
+                    self.at_repair
+                        .push((target.clone(), self.belief.clone(), ended));
                 }
             }
             Kind::Other => {}
@@ -368,7 +421,7 @@ impl<'a> Judge<'a> {
     }
 
     /// What the best plan from here takes on this car. Asked once, at the first test.
-    fn time_best_plan(&mut self) -> Result<(), JudgeError> {
+    fn time_best_plan(&mut self, from_minutes: f64) -> Result<(), JudgeError> {
         let (false, Some(truth)) = (self.timed, self.case.reveal()) else {
             return Ok(());
         };
@@ -377,122 +430,19 @@ impl<'a> Judge<'a> {
             .planner
             .plan_tree(&self.belief, self.state)
             .map_err(cannot)?;
-        if let Some(last) = tree.route(&self.survey.problem, truth).last() {
-            self.judged.best_minutes = last.minutes_so_far;
+        let mut belief = self.belief.clone();
+        for step in tree.route(&self.survey.problem, truth) {
+            let test = &self.survey.problem.tests[step.test];
+            let _ = belief.update_class(&test.outcomes, step.class);
+            self.judged.best_minutes = step.minutes_so_far;
+            self.judged.best_route.push(BestStep {
+                probe: self.survey.probes[test.probe as usize].clone(),
+                state: test.state,
+                minutes: from_minutes + step.minutes_so_far,
+                bits: belief.group_entropy_bits(),
+            });
         }
         Ok(())
-    }
-
-    fn kind(&mut self, action: &Action, open: usize) -> Kind {
-        let parked = matches!(action, Action::Put { tool, .. } if self.both_leads_on(*tool));
-        // Pressing home a plug that is on asks something; putting one back does not.
-        let pressed = matches!(action, Action::Plug(_)) && !self.puts_plug_back;
-        let asks = parked
-            || pressed
-            || matches!(
-                action,
-                Action::Touch { .. }
-                    | Action::Sweep { .. }
-                    | Action::Look(_)
-                    | Action::Inspect(_)
-                    | Action::Listen(_)
-                    | Action::Feel(_)
-                    | Action::Wiggle(_)
-                    | Action::Thermometer(_)
-                    | Action::Gauge(true)
-            );
-        let invasive = parked
-            || matches!(
-                action,
-                Action::Touch { .. }
-                    | Action::Sweep { .. }
-                    | Action::Pull(_)
-                    | Action::Fit { .. }
-                    | Action::Unplug(_)
-                    | Action::Plug(_)
-                    | Action::Wiggle(_)
-                    | Action::Breakout(Some(_))
-                    | Action::Gauge(true)
-                    | Action::Repair { .. }
-            );
-        match action {
-            Action::Call { .. } => return Kind::Call,
-            Action::Repair { .. } => return Kind::Repair,
-            Action::Note(_) | Action::Hint(_) | Action::HandBack { .. } | Action::Protect => {
-                return Kind::Other;
-            }
-            _ => {}
-        }
-        // After a repair everything is re-test and putting back.
-        if self.repaired {
-            return Kind::Habit;
-        }
-        // Before anything is opened the complaint is reproduced and the car looked over.
-        if !self.invaded && !invasive {
-            return Kind::Habit;
-        }
-        if let Action::Touch { tool, point } = action
-            && self.proves(*tool, point)
-        {
-            return Kind::Habit;
-        }
-        self.invaded |= invasive;
-        if asks && open < 2 && self.settled() {
-            // One confirming reading before the call is care, not waste; trying the complaint
-            // again by hand, eye and ear is the re-test.
-            let senses = matches!(
-                action,
-                Action::Look(_) | Action::Listen(_) | Action::Feel(_) | Action::Thermometer(_)
-            );
-            if senses || !self.confirmed {
-                self.confirmed |= !senses;
-                return Kind::Habit;
-            }
-        }
-        if asks || open > 1 {
-            Kind::Test
-        } else {
-            Kind::Setup
-        }
-    }
-
-    /// A tool whose leads are all on the car.
-    fn both_leads_on(&mut self, tool: ToolKind) -> bool {
-        let leads = tool.leads().len();
-        leads > 1
-            && self
-                .session
-                .view()
-                .leads
-                .get(&tool)
-                .is_some_and(|on| on.len() == leads)
-    }
-
-    /// A light touched to a battery post while clipped to the other: it is being proved.
-    fn proves(&mut self, tool: ToolKind, point: &str) -> bool {
-        let battery =
-            |p: &str| {
-                p.split([':', '.']).next().is_some_and(|part| {
-                    self.case.vehicle.parts.get(part).is_some_and(|p| {
-                        matches!(p.kind, tracebay_core::vehicle::Kind::Battery { .. })
-                    })
-                })
-            };
-        if battery(point) {
-            self.proved.push(tool);
-            // Proving it again and again is no habit any more, but it is never many minutes.
-            return self.proved.iter().filter(|t| **t == tool).count() <= 4;
-        }
-        false
-    }
-
-    /// Nothing is left to prove, or next to nothing.
-    fn settled(&mut self) -> bool {
-        self.belief.most_likely_group().1 >= 0.9
-            || self
-                .planner
-                .expected_minutes(&self.belief, self.state)
-                .is_ok_and(|left| left.upper <= 0.0)
     }
 
     fn judge_test(
@@ -513,6 +463,18 @@ impl<'a> Judge<'a> {
             .regret_of(&choice, &self.belief, self.state)
             .map_err(cannot)?;
         step.regret = Some(regret.lower.max(0.0).min(regret.estimate.max(0.0)));
+        let fair = self
+            .views
+            .least_regret(
+                action,
+                &choice,
+                &self.belief,
+                self.state,
+                &regret,
+                self.forgiven,
+            )
+            .map_err(cannot)?;
+        step.fair_regret = Some(fair);
         step.exact = regret.exact;
         let number = self.probe_of(action).and_then(|probe| {
             self.survey
@@ -554,57 +516,6 @@ impl<'a> Judge<'a> {
         Ok(())
     }
 
-    /// The surveyed probe an action is, if it is one of them.
-    fn probe_of(&mut self, action: &Action) -> Option<Probe> {
-        let view = self.session.view();
-        let clip = |tool: ToolKind| -> Option<bool> {
-            let point = view.leads.get(&tool)?.get(&Lead::Clip)?;
-            Some(point.ends_with(":pos") || point.ends_with(".pos"))
-        };
-        Some(match action {
-            Action::Touch {
-                tool: tool @ ToolKind::TestLight,
-                point,
-            } => Probe::Light {
-                to_positive: clip(*tool)?,
-                point: point.clone(),
-            },
-            Action::Sweep {
-                tool: tool @ ToolKind::TestLight,
-                socket,
-            } => Probe::Sweep {
-                to_positive: clip(*tool)?,
-                socket: socket.clone(),
-            },
-            Action::Touch {
-                tool: ToolKind::Meter,
-                point,
-            } => Probe::Volts {
-                point: point.clone(),
-            },
-            Action::Look(place) => Probe::Look {
-                place: place.clone(),
-            },
-            Action::Feel(place) => Probe::Feel {
-                place: place.clone(),
-            },
-            Action::Inspect(what) => Probe::Inspect { what: what.clone() },
-            Action::Put {
-                tool: tool @ ToolKind::TestLight,
-                point,
-                ..
-            } => Probe::Light {
-                to_positive: clip(*tool)?,
-                point: point.clone(),
-            },
-            Action::Plug(connector) => Probe::Press {
-                connector: connector.clone(),
-            },
-            Action::Gauge(true) => Probe::Gauge,
-            _ => return None,
-        })
-    }
-
     fn call(&self, n: usize, target: &str, failure: Failure) -> Result<CallMade, JudgeError> {
         let candidates = &self.case.scenario.candidates;
         let vehicle = &self.case.vehicle;
@@ -633,7 +544,11 @@ impl<'a> Judge<'a> {
                         *g = group;
                     }
                 }
-                let belief = self.at_repair.as_ref().unwrap_or(&self.belief);
+                let before_repair = self
+                    .at_repair
+                    .iter()
+                    .find(|(repaired, _, ended)| *ended || repaired == target);
+                let belief = before_repair.map_or(&self.belief, |(_, belief, _)| belief);
                 let belief = belief.regrouped(&problem.groups);
                 let proof = proof_at(&problem, &belief, group, self.state).map_err(cannot)?;
                 (
@@ -660,99 +575,4 @@ fn distinct(outcomes: &[u8], possible: &[usize]) -> usize {
     seen.sort_unstable();
     seen.dedup();
     seen.len()
-}
-
-/// Failures that a work order may name either way for a wire and its ends.
-fn same_family(a: Failure, b: Failure) -> bool {
-    let open = |f| {
-        matches!(
-            f,
-            Failure::Open | Failure::BadTerminal | Failure::HighResistance
-        )
-    };
-    a == b || (open(a) && open(b))
-}
-
-/// How right a call is for a candidate: 1 for place and failure, 0.5 for the place alone, 0 else.
-///
-/// The smallest repairable segment counts: a wire and the terminals at its ends, a connector and
-/// its terminals, a fuse or relay and its socket's terminals are near enough to each other where
-/// the failure is an open or bad contact.
-pub fn rightness(vehicle: &Vehicle, candidate: &Candidate, target: &str, failure: Failure) -> f64 {
-    if candidate
-        .also
-        .iter()
-        .any(|(t, f)| t == target && *f == failure)
-    {
-        return 1.0;
-    }
-    candidate
-        .faults
-        .iter()
-        .map(|fault| fault_rightness(vehicle, fault, target, failure))
-        .fold(0.0, f64::max)
-}
-
-fn fault_rightness(vehicle: &Vehicle, fault: &Fault, target: &str, failure: Failure) -> f64 {
-    let said = fault.what.failure();
-    if fault.at == target {
-        return if failure == said || same_family(failure, said) {
-            1.0
-        } else {
-            0.5
-        };
-    }
-    if neighbours(vehicle, &fault.at, target) && same_family(failure, said) {
-        return 1.0;
-    }
-    0.0
-}
-
-/// Two names for the same repairable segment.
-fn neighbours(vehicle: &Vehicle, a: &str, b: &str) -> bool {
-    let wire_end = |wire: &str, pin: &str| {
-        vehicle
-            .wires
-            .get(wire)
-            .is_some_and(|w| w.from == pin || w.to == pin)
-    };
-    let holds = |connector: &str, pin: &str| {
-        vehicle
-            .connectors
-            .get(connector)
-            .is_some_and(|c| c.pins.iter().any(|p| p == pin))
-    };
-    let ground = |part: &str, pin: &str| {
-        split_pin(pin).is_some_and(|(p, _)| p == part)
-            && vehicle.parts.get(part).is_some_and(|p| {
-                matches!(
-                    p.kind,
-                    tracebay_core::vehicle::Kind::GroundStud { .. }
-                        | tracebay_core::vehicle::Kind::Inline { .. }
-                )
-            })
-    };
-    [(a, b), (b, a)]
-        .into_iter()
-        .any(|(x, y)| wire_end(x, y) || holds(x, y) || ground(x, y))
-}
-
-/// The method that would put a candidate's fault right, for hints and the debrief.
-pub fn method_for(fault: &Fault) -> Method {
-    use tracebay_core::fault::Wrong::*;
-    match &fault.what {
-        NotSeated => Method::Reseat,
-        PushedBack | Spread(_) => Method::MendTerminal,
-        Charge(_) => Method::Recharge,
-        CondenserBlocked(_) => Method::CleanCondenser,
-        Misuse(_) => Method::Explain,
-        Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_) => {
-            if split_pin(&fault.at).is_some() {
-                Method::MendTerminal
-            } else {
-                Method::MendWire
-            }
-        }
-        _ => Method::Replace,
-    }
 }

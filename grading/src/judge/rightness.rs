@@ -1,0 +1,110 @@
+//! How right a call is for a candidate fault, and what puts the fault right.
+//!
+//! Knows the vehicle's wiring and the faults; nothing of sessions, beliefs or points.
+
+use tracebay_core::fault::{Failure, Fault, Method, Wrong};
+use tracebay_core::scenario::Candidate;
+use tracebay_core::vehicle::{Vehicle, split_pin};
+
+/// Failures that a work order may name either way for a wire and its ends.
+fn same_family(a: Failure, b: Failure) -> bool {
+    let open = |f| {
+        matches!(
+            f,
+            Failure::Open | Failure::BadTerminal | Failure::HighResistance
+        )
+    };
+    a == b || (open(a) && open(b))
+}
+
+/// How right a call is for a candidate: 1 for place and failure, 0.5 for the place alone, 0 else.
+///
+/// The smallest repairable segment counts: a wire and the terminals at its ends, a connector and
+/// its terminals, a fuse or relay and its socket's terminals are near enough to each other where
+/// the failure is an open or bad contact. Where a fuse was blown by another fault, the fuse alone is
+/// half of the answer.
+pub fn rightness(vehicle: &Vehicle, candidate: &Candidate, target: &str, failure: Failure) -> f64 {
+    if candidate
+        .also
+        .iter()
+        .any(|(t, f)| t == target && *f == failure)
+    {
+        return 1.0;
+    }
+    // A fuse that something else blew is where the current stopped, not why.
+    let effect = |fault: &Fault| {
+        fault.what == Wrong::Blown && candidate.faults.iter().any(|f| f.what != Wrong::Blown)
+    };
+    candidate
+        .faults
+        .iter()
+        .map(|fault| {
+            let right = fault_rightness(vehicle, fault, target, failure);
+            if effect(fault) { 0.5 * right } else { right }
+        })
+        .fold(0.0, f64::max)
+}
+
+fn fault_rightness(vehicle: &Vehicle, fault: &Fault, target: &str, failure: Failure) -> f64 {
+    let said = fault.what.failure();
+    if fault.at == target {
+        return if failure == said || same_family(failure, said) {
+            1.0
+        } else {
+            0.5
+        };
+    }
+    if neighbours(vehicle, &fault.at, target) && same_family(failure, said) {
+        return 1.0;
+    }
+    0.0
+}
+
+/// Two names for the same repairable segment.
+fn neighbours(vehicle: &Vehicle, a: &str, b: &str) -> bool {
+    let wire_end = |wire: &str, pin: &str| {
+        vehicle
+            .wires
+            .get(wire)
+            .is_some_and(|w| w.from == pin || w.to == pin)
+    };
+    let holds = |connector: &str, pin: &str| {
+        vehicle
+            .connectors
+            .get(connector)
+            .is_some_and(|c| c.pins.iter().any(|p| p == pin))
+    };
+    let ground = |part: &str, pin: &str| {
+        split_pin(pin).is_some_and(|(p, _)| p == part)
+            && vehicle.parts.get(part).is_some_and(|p| {
+                matches!(
+                    p.kind,
+                    tracebay_core::vehicle::Kind::GroundStud { .. }
+                        | tracebay_core::vehicle::Kind::Inline { .. }
+                )
+            })
+    };
+    [(a, b), (b, a)]
+        .into_iter()
+        .any(|(x, y)| wire_end(x, y) || holds(x, y) || ground(x, y))
+}
+
+/// The method that would put a candidate's fault right, for hints and the debrief.
+pub fn method_for(fault: &Fault) -> Method {
+    use tracebay_core::fault::Wrong::*;
+    match &fault.what {
+        NotSeated => Method::Reseat,
+        PushedBack | Spread(_) | CrossedWith(_) => Method::MendTerminal,
+        Charge(_) => Method::Recharge,
+        CondenserBlocked(_) => Method::CleanCondenser,
+        Misuse(_) | AsDesigned => Method::Explain,
+        Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_) => {
+            if split_pin(&fault.at).is_some() {
+                Method::MendTerminal
+            } else {
+                Method::MendWire
+            }
+        }
+        _ => Method::Replace,
+    }
+}

@@ -1,0 +1,354 @@
+//! Every probe worth planning for, tried in one world: the car with one candidate fault.
+//!
+//! Knows sessions and what a person can reach; sorts no outcomes and plans nothing.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use tracebay_core::circuit::SolveError;
+use tracebay_core::scenario::Case;
+use tracebay_core::session::{Action, Item, Observation, PointKind, Session};
+use tracebay_core::tools::{Dial, Lead, ToolKind};
+use tracebay_core::vehicle::{Kind, Station, Vehicle, split_pin};
+
+use super::{Outcome, Probe, posts};
+
+/// A probe in a state by its index, and what it tells.
+pub(super) type Told = ((usize, Probe), Outcome);
+
+/// Every probe in every state in the world of one candidate.
+pub(super) fn world_outcomes(case: &Case, candidate: usize) -> Result<Vec<Told>, SolveError> {
+    let fresh = Session::new(Arc::new(case.with_candidate(candidate)))?;
+    let mut found = Vec::new();
+    for (i, state) in case.scenario.states.iter().enumerate() {
+        let mut session = fresh.clone();
+        session.drive(&state.steps);
+        in_state(
+            &mut session,
+            case,
+            candidate,
+            i == 0,
+            &mut |probe, outcome| found.push(((i, probe), outcome)),
+        );
+    }
+    Ok(found)
+}
+
+fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Observation>> {
+    let mut tried = session.clone();
+    let mut last = Vec::new();
+    for action in actions {
+        match tried.perform(action) {
+            Ok(seen) => last = seen,
+            Err(tracebay_core::session::Refusal::AlreadySo) => {}
+            // Some of the car is only within reach from the other station.
+            Err(tracebay_core::session::Refusal::GoFirst { station }) => {
+                tried.perform(&Action::Go(station)).ok()?;
+                match tried.perform(action) {
+                    Ok(seen) => last = seen,
+                    Err(tracebay_core::session::Refusal::AlreadySo) => {}
+                    Err(_) => return None,
+                }
+            }
+            Err(_) => return None,
+        }
+    }
+    Some(last)
+}
+
+fn in_state(
+    session: &mut Session,
+    case: &Case,
+    candidate: usize,
+    as_found: bool,
+    tell: &mut dyn FnMut(Probe, Outcome),
+) {
+    let _ = session.perform(&Action::Go(Station::Bay));
+    let covers: Vec<String> = session.covers().map(str::to_owned).collect();
+    for cover in covers {
+        let _ = session.perform(&Action::Uncover(cover));
+    }
+    let Some((neg, pos)) = posts(session) else {
+        return;
+    };
+    let socket = case.scenario.socket.as_ref();
+    let cavities: Vec<String> = session
+        .points()
+        .iter()
+        .filter(|p| Some(&p.part) == socket && p.kind == PointKind::Cavity)
+        .map(|p| p.id.clone())
+        .collect();
+    // A clip on the battery stays there while one probes under the dash: leads are long enough.
+    let mut seated = session.clone();
+    let _ = seated.perform(&Action::Go(Station::Seat));
+    let points: Vec<String> = cavities
+        .iter()
+        .chain(&case.scenario.probes)
+        .filter(|p| session.reach(p).is_ok() || seated.reach(p).is_ok())
+        .filter(|p| !in_moving_parts(session, p))
+        .cloned()
+        .collect();
+    let sensor_lines = sensor_lines(&case.vehicle);
+    let has = |tool| case.scenario.tools.contains(&tool);
+    for (to_positive, post) in [(false, &neg), (true, &pos)] {
+        if !has(ToolKind::TestLight) {
+            break;
+        }
+        let mut s = session.clone();
+        let clip = Action::Put {
+            tool: ToolKind::TestLight,
+            lead: Lead::Clip,
+            point: post.clone(),
+        };
+        if s.perform(&clip).is_err() {
+            continue;
+        }
+        let mut swept = Vec::new();
+        // A filament light asks more of a sensor's line than it can give: nobody is advised to.
+        for point in points.iter().filter(|p| !sensor_lines.contains(*p)) {
+            if let Some(seen) = s.would_show(ToolKind::TestLight, point) {
+                if cavities.contains(point) {
+                    swept.push(seen.clone());
+                }
+                tell(
+                    Probe::Light {
+                        to_positive,
+                        point: point.clone(),
+                    },
+                    Outcome::Seen(vec![seen]),
+                );
+            }
+        }
+        if let Some(socket) = socket
+            && swept.len() > 1
+        {
+            tell(
+                Probe::Sweep {
+                    to_positive,
+                    socket: socket.clone(),
+                },
+                Outcome::Seen(swept),
+            );
+        }
+    }
+    if has(ToolKind::Meter) {
+        let mut s = session.clone();
+        let _ = s.perform(&Action::Dial(Dial::Volts));
+        let clip = Action::Put {
+            tool: ToolKind::Meter,
+            lead: Lead::Black,
+            point: neg.clone(),
+        };
+        if s.perform(&clip).is_ok() {
+            for point in &points {
+                if let Some(seen) = s.would_show(ToolKind::Meter, point) {
+                    tell(
+                        Probe::Volts {
+                            point: point.clone(),
+                        },
+                        Outcome::Seen(vec![seen]),
+                    );
+                }
+            }
+        }
+    }
+    for place in looked_at(case) {
+        let look = [
+            Action::Light(Some(place.clone())),
+            Action::Look(place.clone()),
+        ];
+        if let Some(seen) = attempt(session, &look) {
+            tell(Probe::Look { place }, Outcome::Seen(seen));
+        }
+    }
+    if let Some(ac) = &case.vehicle.air_conditioning
+        && let Some(part) = case.vehicle.parts.get(&ac.blower)
+    {
+        let actions = [Action::Go(Station::Seat), Action::Feel(part.place.clone())];
+        if let Some(seen) = attempt(session, &actions) {
+            tell(
+                Probe::Feel {
+                    place: part.place.clone(),
+                },
+                Outcome::Seen(seen),
+            );
+        }
+    }
+    if has(ToolKind::Gauge)
+        && let Some(seen) = attempt(session, &[Action::Gauge(true)])
+    {
+        tell(Probe::Gauge, Outcome::Seen(seen));
+    }
+    // Taking things apart tells the same in every state with the key off, so it is planned for in
+    // the car as found only.
+    if as_found {
+        hands_on(session, case, candidate, tell);
+    }
+}
+
+/// A hand at this point would be among belts and fans with the engine running: no plan sends one
+/// there.
+fn in_moving_parts(session: &Session, point: &str) -> bool {
+    let info = session.points().iter().find(|p| p.id == point);
+    session.engine_running()
+        && info
+            .and_then(|p| session.case().vehicle.places.get(&p.place))
+            .is_some_and(|place| place.moving_parts)
+}
+
+/// Pins on the lines of sensors: the sensors' own, and what wires and joints carry them to.
+fn sensor_lines(vehicle: &Vehicle) -> BTreeSet<String> {
+    let part_of = |pin: &str| split_pin(pin).and_then(|(part, _)| vehicle.parts.get(part));
+    let mut lines: BTreeSet<String> = BTreeSet::new();
+    let mut next: Vec<String> = Vec::new();
+    for wire in vehicle.wires.values() {
+        for pin in [&wire.from, &wire.to] {
+            if part_of(pin).is_some_and(|p| {
+                matches!(
+                    p.kind,
+                    Kind::PressureSensor { .. } | Kind::Thermistor { .. }
+                )
+            }) {
+                next.push(pin.clone());
+            }
+        }
+    }
+    while let Some(pin) = next.pop() {
+        if !lines.insert(pin.clone()) {
+            continue;
+        }
+        for wire in vehicle.wires.values() {
+            if wire.from == pin {
+                next.push(wire.to.clone());
+            }
+            if wire.to == pin {
+                next.push(wire.from.clone());
+            }
+        }
+        if let Some((part, name)) = split_pin(&pin)
+            && matches!(
+                vehicle.parts.get(part).map(|p| &p.kind),
+                Some(Kind::Inline { .. })
+            )
+        {
+            // The other half of the same cavity.
+            let other = match name.strip_suffix('a') {
+                Some(cavity) => format!("{part}.{cavity}b"),
+                None => format!("{part}.{}a", name.trim_end_matches('b')),
+            };
+            next.push(other);
+        }
+    }
+    lines
+}
+
+/// Probes that take something apart.
+fn hands_on(
+    session: &Session,
+    case: &Case,
+    candidate: usize,
+    tell: &mut dyn FnMut(Probe, Outcome),
+) {
+    let suspects =
+        |id: &String| case.scenario.suspects.is_empty() || case.scenario.suspects.contains(id);
+    for (id, _) in case
+        .vehicle
+        .connectors
+        .iter()
+        .filter(|(id, c)| suspects(id) && !c.off_limits)
+    {
+        if let Some(seen) = attempt(session, &[Action::Plug(id.clone())]) {
+            tell(
+                Probe::Press {
+                    connector: id.clone(),
+                },
+                Outcome::Seen(seen),
+            );
+        }
+        let actions = [Action::Unplug(id.clone()), Action::Inspect(id.clone())];
+        if let Some(seen) = attempt(session, &actions) {
+            tell(Probe::Inspect { what: id.clone() }, Outcome::Seen(seen));
+        }
+    }
+    for (id, _) in case
+        .vehicle
+        .parts
+        .iter()
+        .filter(|(id, p)| suspects(id) && matches!(p.kind, Kind::Fuse { .. } | Kind::Relay(_)))
+    {
+        let actions = [Action::Pull(id.clone()), Action::Inspect(id.clone())];
+        if let Some(seen) = attempt(session, &actions) {
+            tell(Probe::Inspect { what: id.clone() }, Outcome::Seen(seen));
+        }
+    }
+    for part in &case.scenario.spares {
+        // A spare changes nothing where the part in the slot is sound, and every candidate makes
+        // the complaint true.
+        if !case.scenario.candidates[candidate]
+            .faults
+            .iter()
+            .any(|f| f.at == *part)
+        {
+            tell(Probe::Swap { part: part.clone() }, Outcome::Complaint(true));
+            continue;
+        }
+        let mut swapped = session.clone();
+        // Some boxes are reached from the seat only.
+        let place = case.vehicle.parts.get(part).map(|p| &p.place);
+        if let Some(place) = place.and_then(|p| case.vehicle.places.get(p)) {
+            let _ = swapped.perform(&Action::Go(place.station));
+        }
+        let _ = swapped.perform(&Action::Pull(part.clone()));
+        let fit = Action::Fit {
+            part: part.clone(),
+            item: Item::Spare,
+            turned: false,
+        };
+        if swapped.perform(&fit).is_err() {
+            continue;
+        }
+        if let Ok(shows) = swapped.complaint_shows() {
+            tell(
+                Probe::Swap { part: part.clone() },
+                Outcome::Complaint(shows),
+            );
+        }
+    }
+}
+
+/// Places where something of the scenario's suspects can be seen.
+fn looked_at(case: &Case) -> BTreeSet<String> {
+    let vehicle = &case.vehicle;
+    let mut places = BTreeSet::new();
+    for candidate in &case.scenario.candidates {
+        for fault in &candidate.faults {
+            if let Some(c) = vehicle.connectors.get(&fault.at) {
+                places.insert(c.place.clone());
+            }
+            let part = vehicle.parts.get(&fault.at).or_else(|| {
+                let pin = vehicle
+                    .wires
+                    .get(&fault.at)
+                    .map_or(fault.at.as_str(), |w| w.to.as_str());
+                tracebay_core::vehicle::split_pin(pin).and_then(|(p, _)| vehicle.parts.get(p))
+            });
+            if let Some(p) = part {
+                places.insert(p.place.clone());
+            }
+        }
+    }
+    if let Some(ac) = &vehicle.air_conditioning {
+        for id in std::iter::once(&ac.clutch).chain(&ac.fans) {
+            if let Some(p) = vehicle.parts.get(id) {
+                places.insert(p.place.clone());
+            }
+        }
+    }
+    places.retain(|p| {
+        vehicle
+            .places
+            .get(p)
+            .is_some_and(|p| p.station != Station::Seat)
+    });
+    places
+}

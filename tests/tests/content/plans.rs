@@ -1,0 +1,73 @@
+//! Bounds that hold for any search by tests, on every shipped scenario.
+//!
+//! Entropy: no tree of tests with k outcomes takes fewer than H / log2 k tests on average (C. E. Shannon,
+//! Bell System Technical Journal 27, 1948). Huffman: and none fewer than the Huffman tree of the repairs
+//! (D. A. Huffman, Proceedings of the IRE 40, 1952). In minutes: times those of the quickest test.
+
+use tracebay_core::scenario::Case;
+use tracebay_grading::belief::Belief;
+use tracebay_grading::plan::{Limits, Planner};
+use tracebay_grading::survey::Survey;
+
+use crate::load;
+
+#[test]
+fn no_plan_of_a_shipped_scenario_beats_the_bounds() {
+    for (scenario, vehicle) in load::scenarios() {
+        let case = Case::draw(scenario.clone(), vehicle.clone(), 1);
+        let survey = Survey::of(&case).expect("an operating point");
+        let belief = Belief::of(&survey.problem).expect("priors");
+        let mut planner = Planner::new(&survey.problem, Limits::default()).expect("a problem");
+        let bounds = planner.bounds(&belief, 0).expect("bounds");
+        let best = planner.expected_minutes(&belief, 0).expect("a plan");
+        let greedy = planner.greedy_minutes(&belief, 0).expect("a plan");
+        let close = 1e-9;
+        let id = &scenario.id;
+        assert!(bounds.entropy > 0.0, "{id}");
+        assert!(bounds.entropy <= bounds.huffman + close, "{id}: {bounds:?}");
+        assert!(
+            bounds.huffman <= best.upper + close,
+            "{id}: {bounds:?} {best:?}"
+        );
+        assert!(
+            bounds.search <= best.upper + close,
+            "{id}: {bounds:?} {best:?}"
+        );
+        assert!(best.lower <= best.upper + close, "{id}: {best:?}");
+        assert!(best.upper <= greedy + close, "{id}: {best:?} {greedy}");
+        println!(
+            "{id}: entropy {:.2}, Huffman {:.2}, best {:.2} to {:.2}, greedy {greedy:.2} minutes",
+            bounds.entropy, bounds.huffman, best.lower, best.upper
+        );
+        // No test tells more than was uncertain, nor more than its outcomes can (Shannon 1948).
+        let bits = belief.group_entropy_bits();
+        for test in &survey.problem.tests {
+            let mut left = 0.0;
+            let mut kinds = test.outcomes.clone();
+            kinds.sort_unstable();
+            kinds.dedup();
+            let total: f64 = survey.problem.priors.iter().sum();
+            for kind in &kinds {
+                let mut after = belief.clone();
+                after
+                    .update_class(&test.outcomes, *kind)
+                    .expect("an outcome that a candidate shows");
+                let share: f64 = survey
+                    .problem
+                    .priors
+                    .iter()
+                    .zip(&test.outcomes)
+                    .filter(|(_, o)| *o == kind)
+                    .map(|(p, _)| p / total)
+                    .sum();
+                left += share * after.group_entropy_bits();
+            }
+            let gain = bits - left;
+            assert!(
+                gain >= -close && gain <= bits + close,
+                "{id}: {gain} of {bits}"
+            );
+            assert!(gain <= (kinds.len() as f64).log2() + close, "{id}: {gain}");
+        }
+    }
+}
