@@ -73,7 +73,7 @@ fn path(path: &Path) -> &str {
 fn a_sheet_shows_evidence_and_leaves_lines_for_the_trainer() {
     let folder = tempfile::tempdir().unwrap();
     practise(folder.path(), "L07", 2, Habit::Planner, 5);
-    practise(folder.path(), "L08", 1, Habit::Swapper, 5);
+    practise(folder.path(), "L08", 1, Habit::Guesser, 5);
     let sheet = folder.path().join("sheet.html");
     let live = folder.path().join("live.csv");
     let rows = "learner,skill,date,task,trainer\nL07,load-side,2026-01-20,\"Bench board 2, then a car (invented)\",<b>A. Trainer</b>\n";
@@ -124,7 +124,7 @@ fn a_sheet_shows_evidence_and_leaves_lines_for_the_trainer() {
         .unwrap()
         .to_owned();
     assert!(page.contains(&hash[..24]));
-    // Who swaps parts has shown nothing.
+    // Who guesses has shown nothing.
     let other = json(&asked("L08"));
     assert!(other["skills"].as_array().unwrap().iter().any(|s| {
         s["skill"]["id"] == "load-side" && s["reached"] == false && s["not_shown"] == 1
@@ -226,8 +226,8 @@ fn every_subcommand_explains_itself_with_an_example() {
 #[test]
 fn every_shipped_course_is_sound_and_mistakes_are_told_with_their_place() {
     let library = Library::open(None).unwrap();
-    assert!(library.data.courses().count() > 0);
-    for file in library.data.courses() {
+    assert!(library.data.skills().count() > 0);
+    for file in library.data.skills() {
         let name = file
             .name
             .rsplit('/')
@@ -246,7 +246,7 @@ fn every_shipped_course_is_sound_and_mistakes_are_told_with_their_place() {
     let folder = tempfile::tempdir().unwrap();
     let text = library
         .data
-        .courses()
+        .skills()
         .next()
         .unwrap()
         .text
