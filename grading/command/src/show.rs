@@ -41,7 +41,7 @@ pub fn command(library: &Library, args: &ShowArgs) -> Result<(), String> {
                 "{} ({}; put right by {:?})",
                 words.fault(&case, fault),
                 fault.at,
-                method_for(fault)
+                method_for(&case.vehicle, fault)
             )
         })
         .collect();

@@ -90,7 +90,7 @@ fn neighbours(vehicle: &Vehicle, a: &str, b: &str) -> bool {
 }
 
 /// The method that would put a candidate's fault right, for hints and the debrief.
-pub fn method_for(fault: &Fault) -> Method {
+pub fn method_for(vehicle: &Vehicle, fault: &Fault) -> Method {
     use tracebay_core::fault::Wrong::*;
     match &fault.what {
         NotSeated => Method::Reseat,
@@ -101,8 +101,10 @@ pub fn method_for(fault: &Fault) -> Method {
         Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_) => {
             if split_pin(&fault.at).is_some() {
                 Method::MendTerminal
-            } else {
+            } else if vehicle.wires.contains_key(&fault.at) {
                 Method::MendWire
+            } else {
+                Method::Replace
             }
         }
         _ => Method::Replace,

@@ -10,7 +10,7 @@ use tracebay_core::fault::Method;
 use tracebay_core::scenario::{Candidate, CarState, Case, Shows, Step};
 use tracebay_core::session::minutes::STANDARD;
 use tracebay_core::session::{Observation, Session};
-use tracebay_core::vehicle::{Kind, Role};
+use tracebay_core::vehicle::{Kind, Role, Vehicle};
 
 use crate::plan::{Problem, StateInfo, TestInfo};
 use crate::signs;
@@ -130,7 +130,7 @@ fn standard(case: &Case, key: &str) -> f64 {
 
 /// Candidates that are repaired alike: the same declared group, or the same places put right by the
 /// same methods. Whether a relay's coil or its contacts failed, it is the relay that is replaced.
-pub fn groups(candidates: &[Candidate]) -> Vec<u32> {
+pub fn groups(vehicle: &Vehicle, candidates: &[Candidate]) -> Vec<u32> {
     type Repair = (Option<String>, Vec<(String, Method)>);
     let mut known: BTreeMap<Repair, u32> = BTreeMap::new();
     candidates
@@ -142,7 +142,7 @@ pub fn groups(candidates: &[Candidate]) -> Vec<u32> {
                     let mut what: Vec<(String, Method)> = c
                         .faults
                         .iter()
-                        .map(|f| (f.at.clone(), crate::judge::method_for(f)))
+                        .map(|f| (f.at.clone(), crate::judge::method_for(vehicle, f)))
                         .collect();
                     what.sort();
                     (None, what)
@@ -263,7 +263,7 @@ impl Survey {
                 outcomes: classes,
             });
         }
-        let groups = groups(candidates);
+        let groups = groups(&case.vehicle, candidates);
         let problem = Problem {
             priors: candidates.iter().map(|c| c.prior).collect(),
             groups: groups.clone(),

@@ -31,7 +31,7 @@ pub fn verdict(case: &Case, id: &str) -> Verdict {
     Verdict {
         target: fault.at.clone(),
         failure: fault.what.failure(),
-        method: method_for(fault),
+        method: method_for(&case.vehicle, fault),
     }
 }
 

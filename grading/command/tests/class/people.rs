@@ -127,14 +127,18 @@ fn planned(case: &Arc<Case>, dice: &mut Dice, idle: usize) -> Vec<Action> {
 
 /// Puts a fault right by its method, or by whatever the car allows there.
 fn put_right(hands: &mut Hands, fault: &Fault) -> bool {
-    [method_for(fault), Method::Replace, Method::MendWire]
-        .into_iter()
-        .any(|method| {
-            hands.act(Action::Repair {
-                target: fault.at.clone(),
-                method,
-            })
+    [
+        method_for(&hands.session.case().vehicle.clone(), fault),
+        Method::Replace,
+        Method::MendWire,
+    ]
+    .into_iter()
+    .any(|method| {
+        hands.act(Action::Repair {
+            target: fault.at.clone(),
+            method,
         })
+    })
 }
 
 fn conclude(hands: &mut Hands, called: &Candidate) {

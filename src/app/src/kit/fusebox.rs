@@ -451,6 +451,8 @@ fn lid(commands: &mut Commands, kit: &mut KitAssets, grid: &BoxGrid, part: &mut 
             .mv(0.0, h - 0.0025, 0.0),
     );
     b.spawn_under(commands, kit, inner, None);
+    // The lid comes off; what lies under it must not stay as dark as with the lid on.
+    commands.entity(inner).insert(crate::stage::NoOpenness);
 }
 
 /// The plan printed inside the lid: each cell where it is, with its words.

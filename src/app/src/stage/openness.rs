@@ -22,7 +22,8 @@ pub struct WorkOutOpenness {
     pub max: Vec3,
 }
 
-/// Put on entities whose mesh neither blocks nor receives (glass, markers).
+/// Put on entities whose mesh, and whatever hangs below them, neither blocks nor receives (glass,
+/// markers, a lid that comes off).
 #[derive(Component, Clone, Copy, Debug)]
 pub struct NoOpenness;
 
@@ -104,12 +105,19 @@ pub fn work_out_openness(
         (&Mesh3d, &GlobalTransform, &MeshMaterial3d<StandardMaterial>),
         Without<NoOpenness>,
     >,
+    apart: Query<(), With<NoOpenness>>,
     materials: Res<Assets<StandardMaterial>>,
     mut meshes: ResMut<Assets<Mesh>>,
 ) {
     for (root, want) in &roots {
+        let below_apart: std::collections::BTreeSet<Entity> = children
+            .iter_descendants(root)
+            .filter(|e| apart.contains(*e))
+            .flat_map(|e| children.iter_descendants(e))
+            .collect();
         let found: Vec<_> = children
             .iter_descendants(root)
+            .filter(|e| !below_apart.contains(e))
             .filter_map(|e| {
                 things
                     .get(e)
