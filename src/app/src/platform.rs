@@ -13,7 +13,7 @@ use tracebay_words::{Value, Words};
 
 use crate::desk::{Book, Trouble};
 use crate::screens::RecentAttempt;
-use crate::settings::Settings;
+use crate::settings::{Graphics, Settings};
 
 /// Data files read and checked, and where attempts and settings are kept.
 pub struct Shelf {
@@ -124,7 +124,15 @@ impl Shelf {
             .as_ref()
             .and_then(|path| local::read(path))
             .and_then(|text| serde_json::from_str::<Settings>(&text).ok())
-            .unwrap_or_default()
+            .unwrap_or_else(|| Settings {
+                // Drawn by the processor alone, anything finer takes seconds a frame.
+                graphics: if local::has_graphics_card() {
+                    Settings::default().graphics
+                } else {
+                    Graphics::Low
+                },
+                ..Settings::default()
+            })
             .tidied()
     }
 
@@ -327,6 +335,21 @@ mod local {
         !cfg!(target_os = "linux") || set("DISPLAY")
     }
 
+    /// Whether something else than the processor can draw. Where that cannot be told it is taken
+    /// to be so.
+    pub fn has_graphics_card() -> bool {
+        if !cfg!(target_os = "linux") {
+            return true;
+        }
+        let render_node = std::fs::read_dir("/dev/dri").is_ok_and(|mut nodes| {
+            nodes.any(|n| n.is_ok_and(|n| n.file_name().to_string_lossy().starts_with("renderD")))
+        });
+        render_node
+            || ["/dev/nvidia0", "/dev/dxg"]
+                .iter()
+                .any(|p| std::path::Path::new(p).exists())
+    }
+
     type Explain = Box<dyn Fn(&str) -> Option<String> + Send + Sync>;
 
     pub fn on_panic(explain: Explain, code: i32) {
@@ -429,6 +452,10 @@ mod local {
     }
 
     pub fn has_display() -> bool {
+        true
+    }
+
+    pub fn has_graphics_card() -> bool {
         true
     }
 
