@@ -68,7 +68,7 @@ impl Plugin for PaintPlugin {
             )
             .add_systems(
                 PreUpdate,
-                hear_assistive
+                (forget_unchanged_modifiers, hear_assistive)
                     .after(EguiPreUpdateSet::ProcessInput)
                     .before(EguiPreUpdateSet::BeginPass),
             )
@@ -118,6 +118,26 @@ fn dress(
     theme::dress(ctx, &dress.palette, s.calm);
     ctx.set_zoom_factor(s.text_percent as f32 / 100.0);
     dress.done = Some(wanted);
+}
+
+/// The panels' input tells in every frame which of Shift, Ctrl and Alt are held, changed or not, and
+/// whoever is told something wants another frame: the program would never come to rest. What is
+/// not new is left out.
+fn forget_unchanged_modifiers(
+    mut inputs: Query<&mut EguiInput, With<PrimaryEguiContext>>,
+    mut last: Local<Option<egui::Modifiers>>,
+) {
+    for mut input in &mut inputs {
+        input.events.retain(|event| match event {
+            egui::Event::ModifiersChanged(held) => last.replace(*held) != Some(*held),
+            egui::Event::WindowFocused(_) => {
+                // The panels forget what is held when the window loses the focus.
+                *last = None;
+                true
+            }
+            _ => true,
+        });
+    }
 }
 
 /// What a screen reader asks for reaches the panels.
