@@ -101,3 +101,20 @@ fn kirchhoff_holds_wherever_a_learner_takes_the_car() {
         assert!(share <= 1.0, "seed {seed}: {share} of what is allowed");
     }
 }
+
+#[test]
+fn nothing_turns_in_a_car_left_alone_with_the_key_off() {
+    // Insulation leaks nanoamperes into every motor; friction holds them (common practice, no
+    // source).
+    for scenario in ["no-cold-air", "quist-no-cold-air", "hake-load-bay"] {
+        let case = Arc::new(catalogue().draw(scenario, 3).expect("shipped"));
+        let mut session = Session::new(case).expect("solvable");
+        session.perform(&Action::Wait(200)).expect("time passes");
+        let motors = session.view().motion.motors;
+        assert!(!motors.is_empty(), "{scenario}");
+        assert!(
+            motors.values().all(|share| *share == 0.0),
+            "{scenario}: {motors:?}"
+        );
+    }
+}

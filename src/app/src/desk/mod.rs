@@ -104,9 +104,6 @@ pub struct Desk {
     pub judged: judged::Judged,
 }
 
-/// Share of its rated speed from which a motor is seen to turn; leakage alone gives it less.
-const SEEN_TO_TURN: f64 = 0.01;
-
 impl Desk {
     /// A session on the desk.
     pub fn new(book: Box<dyn Book>) -> Desk {
@@ -277,7 +274,7 @@ impl Desk {
                 || v.dash.rpm > 0
                 || !v.readings.is_empty()
                 || !v.sounds.is_empty()
-                || v.motion.motors.values().any(|share| *share > SEEN_TO_TURN))
+                || v.motion.motors.values().any(|share| *share > 0.0))
     }
 
     /// What the learner has turned to.

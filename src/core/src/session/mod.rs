@@ -39,6 +39,9 @@ use probe::ToolState;
 pub const MAX_WAIT_TICKS: u32 = 72_000;
 /// Longest note or work-order line, characters.
 pub const MAX_TEXT: usize = 2_000;
+/// Share of its rated speed below which friction holds a motor (our judgement, no source): leakage
+/// through the insulation must not turn a fan.
+const MOTOR_HELD_BELOW: f64 = 0.01;
 
 /// An action with what it showed.
 pub type Record = (Action, Vec<Observation>);
@@ -180,7 +183,11 @@ impl Session {
                     .loads
                     .iter()
                     .filter(|l| l.drives.is_some())
-                    .map(|l| (l.part.clone(), car.working(l)))
+                    .map(|l| {
+                        let share = car.working(l);
+                        let held = share < MOTOR_HELD_BELOW;
+                        (l.part.clone(), if held { 0.0 } else { share })
+                    })
                     .collect(),
                 lamps: car
                     .loads

@@ -68,7 +68,7 @@ pub struct Motion {
     pub engine_rpm: f64,
     /// Compressor clutch plate locked to its pulley.
     pub clutch_engaged: bool,
-    /// Motor part id and its speed as a fraction of rated speed.
+    /// Motor part id and its speed as a fraction of rated speed; 0 where friction holds it.
     pub motors: BTreeMap<String, f64>,
     /// Lamp part id and its light output as a fraction of rated.
     pub lamps: BTreeMap<String, f64>,
