@@ -27,7 +27,7 @@ fn shuffled(n: usize, chance: &mut Chance) -> Vec<usize> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Entropy <= Huffman is Shannon's noiseless coding theorem (1948).
     #[test]

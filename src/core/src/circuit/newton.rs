@@ -60,6 +60,8 @@ struct Step {
     /// `length_v` as a share of that of the step before; zero for the first.
     shrink: f64,
     first: bool,
+    /// The tools' whole currents were solved for, not their changes.
+    whole: bool,
     /// The factor belongs to the point the step begins at.
     tangent: bool,
     /// Slope of the convex function where the step begins, positive for a descent.
@@ -169,17 +171,19 @@ impl Work {
         let mut renew = base.is_none() && curved && !fresh_is_here;
         let mut before = f64::INFINITY;
         let mut balanced = false;
+        let mut whole = true;
         for round in 0..ROUNDS {
             if !straight && round == QUICK_ROUNDS {
                 self.soften(FIRST_SOFT_S, still, tools);
-                (renew, before) = (curved, f64::INFINITY);
+                (renew, before, whole) = (curved, f64::INFINITY, true);
             }
             if renew {
                 self.factor_here(still);
                 self.ports.factored(&self.fresh, still.pattern);
                 factor = None;
             }
-            let mut step = self.step(still, labels, factor, before)?;
+            let mut step = self.step(still, labels, factor, before, whole)?;
+            whole = false;
             step.tangent = renew || !curved || (fresh_is_here && round == 0);
             let soft_s = self.balance.soft_s;
             // Where rounding allows no better, the promise itself is enough.
@@ -208,7 +212,7 @@ impl Work {
                     tools,
                 );
                 balanced = false;
-                (renew, before) = (curved, f64::INFINITY);
+                (renew, before, whole) = (curved, f64::INFINITY, true);
             } else if !balanced && self.descent() > HARM * step.down {
                 (renew, before) = (curved, f64::INFINITY);
                 let share = if step.tangent {
@@ -219,6 +223,8 @@ impl Work {
                 };
                 self.go(share - 1.0);
                 self.evaluate(still, tools);
+                // The shortened step may end at the answer, where only rounding is left to step by.
+                balanced = self.balance.holds(GOAL);
             }
         }
         Err(self.failure())
@@ -264,14 +270,15 @@ impl Work {
         labels: &[Island],
         factor: Option<&Factor>,
         before: f64,
+        whole: bool,
     ) -> Result<Step, Failure> {
-        let first = before.is_infinite();
-        self.respond_to_miss(still, labels, factor, first)?;
+        self.respond_to_miss(still, labels, factor, whole)?;
         let length_v = longest(&self.step);
         Ok(Step {
             length_v,
             shrink: length_v / before,
-            first,
+            first: before.is_infinite(),
+            whole,
             tangent: false,
             down: -self.descent(),
         })
@@ -303,13 +310,13 @@ impl Work {
         );
         self.respond(still, labels, factor)?;
         let rounding_v = longest(&self.step);
-        self.respond_to_miss(still, labels, factor, step.first)?;
+        self.respond_to_miss(still, labels, factor, step.whole)?;
         Ok(step.length_v <= rounding_v)
     }
 
     /// Puts into `step` what would carry off, to first order, what Kirchhoff's law misses.
     ///
-    /// On a first step each tool's `whole` current is solved for. Where a strong tool lies on a node that else
+    /// On the first step of a search each tool's `whole` current is solved for. Where a strong tool lies on a node that else
     /// hangs on picosiemens, its change would be the small difference of two large numbers. Later it is the
     /// change: near the answer that is small itself, and so are its roundings.
     fn respond_to_miss(
