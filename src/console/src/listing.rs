@@ -44,10 +44,15 @@ fn print_scenarios(words: &Words, catalogue: &Catalogue, most: usize) {
     println!("{}", words.text("say-scenarios"));
     let left = scenarios.len().saturating_sub(most);
     for scenario in scenarios.into_iter().take(most) {
+        // The topic is for instructors: it would tell a learner where to look.
+        let car = catalogue
+            .vehicles
+            .get(&scenario.vehicle)
+            .map_or(scenario.vehicle.as_str(), |v| v.name.as_str());
         let args = [
             ("id", scenario.id.as_str().into()),
             ("title", scenario.title.as_str().into()),
-            ("topic", scenario.topic.as_str().into()),
+            ("car", car.into()),
             ("difficulty", scenario.difficulty.to_string().into()),
         ];
         println!("{}", words.get("say-scenario", &args));

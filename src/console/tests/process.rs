@@ -80,7 +80,14 @@ fn without_arguments_it_explains_itself_and_lists() {
     assert!(text.lines().count() < 20, "{text}");
     assert!(text.contains("tracebay-console start"));
     assert!(text.contains(" more: list"), "{text}");
-    assert!(out(&run(save.path(), &["list"])).contains(SCENARIO));
+    let list = out(&run(save.path(), &["list"]));
+    assert!(list.contains(SCENARIO));
+    // A topic is for instructors: it may name the kind of fault.
+    let (catalogue, _) = tracebay_shelf::Data::built_in().catalogue();
+    for scenario in catalogue.scenarios.values() {
+        assert!(list.contains(&scenario.title), "{list}");
+        assert!(!list.contains(&scenario.topic), "{}: {list}", scenario.id);
+    }
 }
 
 #[test]

@@ -1,4 +1,5 @@
-//! Choosing a case: by topic, with a seed if one wants a certain one.
+//! Choosing a case: by car, the easiest first, with a seed if one wants a certain one. A scenario's
+//! topic is for instructors: it would tell where to look.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -35,16 +36,16 @@ pub fn show(
                 cx.order(Order::Open(Screen::Title));
             }
         });
-        let mut topics: BTreeMap<&str, Vec<&Arc<Scenario>>> = BTreeMap::new();
+        let mut cars: BTreeMap<&str, Vec<&Arc<Scenario>>> = BTreeMap::new();
         for s in catalogue.scenarios.values() {
-            topics.entry(&s.topic).or_default().push(s);
+            cars.entry(car(catalogue, s)).or_default().push(s);
         }
-        if topics.is_empty() {
+        if cars.is_empty() {
             ui.label(cx.t("choose-none"));
         }
-        for (topic, mut list) in topics {
+        for (car, mut list) in cars {
             list.sort_by_key(|s| (s.difficulty, s.id.clone()));
-            widgets::subheading(ui, topic);
+            widgets::subheading(ui, car);
             for scenario in list {
                 one(ui, cx, catalogue, scenario, choosing);
             }
@@ -58,6 +59,12 @@ pub fn show(
     });
 }
 
+/// The name of a scenario's car.
+fn car<'a>(catalogue: &'a Catalogue, scenario: &'a Scenario) -> &'a str {
+    let vehicle = catalogue.vehicles.get(&scenario.vehicle);
+    vehicle.map_or(scenario.vehicle.as_str(), |v| v.name.as_str())
+}
+
 fn one(
     ui: &mut Ui,
     cx: &mut Cx<'_>,
@@ -66,10 +73,7 @@ fn one(
     choosing: &mut Choosing,
 ) {
     let on = choosing.scenario.as_deref() == Some(scenario.id.as_str());
-    let car = catalogue
-        .vehicles
-        .get(&scenario.vehicle)
-        .map_or(scenario.vehicle.as_str(), |v| v.name.as_str());
+    let car = car(catalogue, scenario);
     let mut frame = theme::card_frame(cx.look).inner_margin(egui::Margin::symmetric(12, 8));
     if on {
         frame = frame.stroke(egui::Stroke::new(2.0, cx.look.chosen));

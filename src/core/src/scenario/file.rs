@@ -25,7 +25,8 @@ pub struct Scenario {
     pub version: u32,
     /// Title shown to people; must not give the fault away.
     pub title: String,
-    /// Topic it practises, for choosing.
+    /// Topic it practises, for instructors. It may name the kind of fault, so that no learner is
+    /// shown it before the car is given back.
     pub topic: String,
     /// 1 (first steps) to 5.
     pub difficulty: u8,
