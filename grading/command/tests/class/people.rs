@@ -12,25 +12,9 @@ use tracebay_grading::belief::Belief;
 use tracebay_grading::judge::{method_for, standing};
 use tracebay_grading::plan::{Limits, Planner};
 use tracebay_grading::survey::Survey;
+pub use tracebay_tests::Dice;
 
 use crate::hands::Hands;
-
-/// A number stream that is the same everywhere: SplitMix64 (published), from its description.
-pub struct Dice(pub u64);
-
-impl Dice {
-    pub fn below(&mut self, n: usize) -> usize {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) % n as u64) as usize
-    }
-
-    fn pick<'a, T>(&mut self, of: &'a [T]) -> &'a T {
-        &of[self.below(of.len())]
-    }
-}
 
 /// A habit.
 #[derive(Copy, Clone, Debug, PartialEq, Eq)]

@@ -41,8 +41,8 @@ pub fn light_up(
                     };
                     let base = bright.base_color.to_linear();
                     bright.emissive = bright.emissive
-                        + LinearRgba::rgb(0.10, 0.065, 0.012)
-                        + LinearRgba::rgb(base.red, base.green, base.blue) * 0.12;
+                        + LinearRgba::rgb(0.035, 0.022, 0.004)
+                        + LinearRgba::rgb(base.red, base.green, base.blue) * 0.10;
                     let t = materials.add(bright);
                     twins.0.insert(before.id(), t.clone());
                     t

@@ -7,8 +7,8 @@ use tracebay_core::scenario::Case;
 use tracebay_grading::safety::Rules;
 use tracebay_grading::scorecard::{PartScore, Scorecard};
 
-use super::Cx;
-use crate::egui::{self, Label, RichText, Sense, Ui, WidgetInfo, WidgetType};
+use super::{Cx, widgets};
+use crate::egui::{self, Label, RichText, Ui};
 use crate::look::theme;
 
 /// Draws it.
@@ -66,19 +66,9 @@ fn row(ui: &mut Ui, cx: &Cx<'_>, part: &PartScore) {
         ],
     );
     ui.horizontal(|ui| {
-        ui.set_min_height(0.0);
-        let bar = egui::vec2(150.0_f32.min(ui.available_width() * 0.3), 9.0);
-        let (rect, response) = ui.allocate_exact_size(bar, Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(WidgetType::ProgressIndicator, true, &full));
-        ui.painter().rect_filled(rect, 2, cx.look.paper_shade);
-        let share = if part.most > 0.0 {
-            (part.points / part.most) as f32
-        } else {
-            0.0
-        };
-        let mut filled = rect;
-        filled.set_width(rect.width() * share.clamp(0.0, 1.0));
-        ui.painter().rect_filled(filled, 2, cx.look.chosen);
+        let size = egui::vec2(150.0_f32.min(ui.available_width() * 0.3), 9.0);
+        let share = part.points / part.most.max(f64::MIN_POSITIVE);
+        widgets::bar(ui, cx.look, size, share, &full);
         ui.label(RichText::new(&full).font(theme::strong(15.0)));
     });
 }

@@ -8,7 +8,7 @@ use tracebay_words::WalkStep;
 
 use super::{Cx, widgets};
 use crate::desk::judged::Walk;
-use crate::egui::{self, Id, Label, RichText, Sense, Ui, WidgetInfo, WidgetType};
+use crate::egui::{self, Id, Label, RichText, Ui};
 use crate::look::theme;
 
 /// Draws it: one step at a time, the curve of what was uncertain, and the best plan.
@@ -132,12 +132,7 @@ fn bars(ui: &mut Ui, cx: &Cx<'_>, step: &WalkStep) {
         let words = format!("{percent} %  {candidate}");
         ui.add(Label::new(&words).wrap());
         let size = egui::vec2(ui.available_width().max(40.0), 7.0);
-        let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(WidgetType::ProgressIndicator, true, &words));
-        ui.painter().rect_filled(rect, 2, cx.look.paper_shade);
-        let mut full = rect;
-        full.set_width(rect.width() * (*share as f32).clamp(0.0, 1.0));
-        ui.painter().rect_filled(full, 2, cx.look.chosen);
+        widgets::bar(ui, cx.look, size, *share, &words);
     }
 }
 

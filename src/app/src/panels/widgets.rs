@@ -5,6 +5,7 @@ use crate::egui::{
     self, Align, Button, Color32, Key, Layout, Response, RichText, Stroke, Ui, WidgetInfo,
     WidgetType,
 };
+use crate::look::palette::Palette;
 use crate::look::theme;
 
 /// A button that carries a key's name at its right edge.
@@ -66,6 +67,16 @@ pub fn subheading(ui: &mut Ui, text: &str) -> Response {
         node.set_role(egui::accesskit::Role::Heading);
     });
     response
+}
+
+/// A share from 0 to 1 as a bar, which readers announce by `words`.
+pub fn bar(ui: &mut Ui, look: &Palette, size: egui::Vec2, share: f64, words: &str) {
+    let (rect, response) = ui.allocate_exact_size(size, egui::Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::ProgressIndicator, true, words));
+    ui.painter().rect_filled(rect, 2, look.paper_shade);
+    let mut full = rect;
+    full.set_width(rect.width() * (share as f32).clamp(0.0, 1.0));
+    ui.painter().rect_filled(full, 2, look.chosen);
 }
 
 /// A label and its value in one line, one name to a reader.

@@ -1,6 +1,5 @@
 //! The running app: one plugin a file, put together here.
 
-pub mod ink;
 pub mod measure;
 pub mod orders;
 pub mod pace;
@@ -124,7 +123,6 @@ pub fn app(start: Start) -> App {
         .init_state::<Shown>()
         .configure_sets(Update, (Frame::Time, Frame::Follow).chain())
         .add_plugins((
-            ink::InkPlugin,
             paint::PaintPlugin,
             orders::OrdersPlugin,
             crate::bridge::BridgePlugin,
