@@ -57,9 +57,18 @@ pub fn folder() -> PathBuf {
     crate::top().join("tests/reference/ngspice/cars")
 }
 
-/// The network of a session with its tools, as rows, and which nodes a tie had to be added to.
+/// The network of a session with its tools, as rows; floating parts are tied.
 pub fn rows(session: &Session) -> (u32, Vec<Row>) {
-    let (net, solution) = (session.network(), session.solution());
+    let (nodes, mut rows) = rows_of(session.network(), session.solution());
+    for tool in session.attached() {
+        rows.extend(row(tool.a, tool.b, &tool.element, false));
+    }
+    tie(nodes, &mut rows, session.solution());
+    (nodes, rows)
+}
+
+/// The number of a network's nodes and its elements as rows, with the contacts as the solution has them.
+pub fn rows_of(net: &Network, solution: &Solution) -> (u32, Vec<Row>) {
     let mut rows = Vec::new();
     for index in 0..net.element_count() {
         let id = ElementId(index as u32);
@@ -67,12 +76,7 @@ pub fn rows(session: &Session) -> (u32, Vec<Row>) {
         let closed = solution.contact_closed(id);
         rows.extend(row(a, b, net.element(id), closed));
     }
-    for tool in session.attached() {
-        rows.extend(row(tool.a, tool.b, &tool.element, false));
-    }
-    let nodes = net.node_count() as u32 - 1;
-    tie(nodes, &mut rows, solution);
-    (nodes, rows)
+    (net.node_count() as u32 - 1, rows)
 }
 
 /// Ties one node of each floating part to ground.

@@ -3,6 +3,11 @@
 //! `desk`, `panels`, `screens`, `look` and `settings` know nothing of Bevy and can be tested
 //! without a window; `run` puts them into one.
 #![warn(missing_docs)]
+#![allow(
+    clippy::type_complexity,
+    clippy::too_many_arguments,
+    reason = "a Bevy system's arguments and queries are its declaration"
+)]
 
 pub mod bridge;
 pub mod cli;

@@ -87,7 +87,7 @@ impl Shelf {
             Ok(store) => Work::start(recorder, &mut **store).map_err(|e| shelf_words(words, &e))?,
             Err(error) => return Err(shelf_words(words, error)),
         };
-        Ok(Kept::new(work, words))
+        Ok(Kept::boxed(work, words))
     }
 
     /// Goes on with an attempt. The words, if any, are something to tell the person.
@@ -115,7 +115,10 @@ impl Shelf {
         if check == HeaderCheck::ContentChanged {
             told.push(words.text("attempt-content-changed"));
         }
-        Ok((Kept::new(Work::resumed(recorder, opened.log), words), told))
+        Ok((
+            Kept::boxed(Work::resumed(recorder, opened.log), words),
+            told,
+        ))
     }
 
     /// The settings, or the usual ones where there are none or they cannot be read.
@@ -216,7 +219,7 @@ struct Kept {
 }
 
 impl Kept {
-    fn new(work: Work, words: &Words) -> Box<dyn Book> {
+    fn boxed(work: Work, words: &Words) -> Box<dyn Book> {
         // The book says why something was not kept in the language it was opened in.
         let words = Words::new(words.language());
         Box::new(Kept { work, words })

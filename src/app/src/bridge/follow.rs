@@ -14,7 +14,6 @@ use crate::run::AtDesk;
 const FAN_RPM: f32 = 2400.0;
 
 /// Engine, clutch, fans, caps, plugs.
-#[allow(clippy::type_complexity)]
 pub fn car(
     at_desk: Res<AtDesk>,
     standing: Res<Standing>,

@@ -73,7 +73,6 @@ pub fn out(
 }
 
 /// A click: a tool is taken, a point is used, a thing is turned to.
-#[allow(clippy::too_many_arguments)]
 pub fn click(
     mut event: On<Pointer<Click>>,
     open: Res<Open>,

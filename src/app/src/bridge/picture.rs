@@ -87,7 +87,6 @@ fn scale(graphics: Graphics) -> f32 {
 
 /// Makes the picture as large as its place on the screen, and tells the viewer where the middle of
 /// what no card covers is.
-#[allow(clippy::too_many_arguments)]
 fn fit(
     open: Res<Open>,
     settings: Res<InForce>,
@@ -148,7 +147,6 @@ fn blank(size: UVec2) -> Image {
 /// Everything whose change a picture could show.
 #[derive(SystemParam)]
 struct Changes<'w, 's> {
-    #[allow(clippy::type_complexity)]
     things: Query<
         'w,
         's,
@@ -172,7 +170,6 @@ struct Changes<'w, 's> {
             &'static MeshMaterial3d<StandardMaterial>,
         ),
     >,
-    #[allow(clippy::type_complexity)]
     lamps: Query<
         'w,
         's,
@@ -234,7 +231,7 @@ fn draw_when_changed(
     surfaces: Res<Surfaces>,
     mut picture: ResMut<Picture>,
     mut changes: Changes,
-    #[allow(clippy::type_complexity)] mut cameras: Query<
+    mut cameras: Query<
         (
             &mut Camera,
             &Frustum,

@@ -9,6 +9,7 @@ use super::material::{KitAssets, Mat, Rgb};
 use super::part::PartBuilder;
 use super::solids::*;
 use bevy::prelude::*;
+use std::f32::consts::TAU;
 
 /// Inside measures of a bay, metres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -197,7 +198,7 @@ pub fn wings(s: BaySize, paint: Rgb) -> PartBuilder {
             cylinder(0.02, 0.02, 16, 0.003).mv(top.x, top.y + 0.012, top.z),
         );
         for i in 0..3 {
-            let a = i as f32 * std::f32::consts::TAU / 3.0 + 0.4;
+            let a = i as f32 * TAU / 3.0 + 0.4;
             let p = top + Vec3::new(a.cos() * 0.068, 0.003, a.sin() * 0.068);
             bolt(&mut b, p, Vec3::Y, 0.014);
             b.add(
@@ -247,7 +248,7 @@ pub fn wings(s: BaySize, paint: Rgb) -> PartBuilder {
 pub fn ring_path(centre: Vec3, r: f32, n: usize) -> Vec<Vec3> {
     (0..=n)
         .map(|i| {
-            let a = i as f32 / n as f32 * std::f32::consts::TAU;
+            let a = i as f32 / n as f32 * TAU;
             centre + Vec3::new(a.cos() * r, 0.0, a.sin() * r)
         })
         .collect()
@@ -270,7 +271,7 @@ pub fn bulkhead(s: BaySize, paint: Rgb) -> PartBuilder {
     // Sound-deadening pad, quilted by its clips.
     let pad = panel(30, 10, |u, v| {
         let (x, y) = (-0.46 + 0.92 * u, -0.40 + 0.25 * v);
-        let quilt = (u * 18.85).sin().powi(2) * (v * 6.28).sin().powi(2);
+        let quilt = (u * 3.0 * TAU).sin().powi(2) * (v * TAU).sin().powi(2);
         Vec3::new(x, y, z + 0.042 + 0.016 * quilt.powf(0.4))
     });
     b.add(Mat::Cloth([70, 69, 68]), pad);

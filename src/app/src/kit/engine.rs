@@ -9,6 +9,7 @@ use super::material::{KitAssets, Mat};
 use super::part::PartBuilder;
 use super::solids::*;
 use bevy::prelude::*;
+use std::f32::consts::PI;
 
 /// Length of the block along the crankshaft, metres.
 pub const LENGTH: f32 = 0.50;
@@ -286,7 +287,7 @@ fn exhaust_shield(b: &mut PartBuilder) {
         let z = -0.03 - 0.42 * u;
         let a = v * 1.9;
         let bumps = 0.012 * (u * 25.1).sin().powi(2);
-        let r = 0.085 + bumps * (v * 3.14).sin();
+        let r = 0.085 + bumps * (v * PI).sin();
         Vec3::new(0.145 + r * a.sin(), -0.25 + r * a.cos() * 1.1, z)
     });
     b.add(Mat::Steel, shield.clone());

@@ -15,6 +15,7 @@ use super::relay::*;
 use super::solids::*;
 use super::state::*;
 use bevy::prelude::*;
+use std::f32::consts::FRAC_PI_2;
 
 /// What belongs into a cell of the box.
 #[derive(Clone, Debug, PartialEq)]
@@ -160,7 +161,7 @@ pub fn spawn(
         let away = grid.tray
             * Transform::from_xyz(spot.x, height * 0.5 + 0.004, spot.y + 0.010).with_rotation(
                 Quat::from_rotation_y(0.25 * (i as f32 * 1.7).sin())
-                    * Quat::from_rotation_x(-1.5708),
+                    * Quat::from_rotation_x(-FRAC_PI_2),
             );
         let e = commands
             .spawn((

@@ -10,6 +10,7 @@ use bevy::image::Image;
 use bevy::mesh::UvChannel;
 use bevy::prelude::*;
 use std::collections::BTreeMap;
+use std::f32::consts::TAU;
 
 /// A colour as three sRGB bytes.
 pub type Rgb = [u8; 3];
@@ -206,7 +207,7 @@ impl KitAssets<'_> {
                 Tile::from_fn(64, |x, y| {
                     let rib = (x * 6 % 64) as f32 / 64.0;
                     let mark = if y < 5 { 0.8 } else { 0.0 };
-                    0.35 + 0.3 * (rib * 6.28).cos().abs() + mark
+                    0.35 + 0.3 * (rib * TAU).cos().abs() + mark
                 })
                 .tone_map(0.1, 1.0),
             ),

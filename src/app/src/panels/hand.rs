@@ -54,7 +54,7 @@ fn of_tool(seen: &Observation, tool: ToolKind) -> bool {
 }
 
 /// What the tool shows: live while its leads are on, or what the last touch showed.
-pub fn current<'a>(desk: &'a Desk, tool: ToolKind) -> Vec<&'a Observation> {
+pub fn current(desk: &Desk, tool: ToolKind) -> Vec<&Observation> {
     let live: Vec<_> = desk
         .view()
         .readings

@@ -234,7 +234,6 @@ fn touch(
     measure.key_at = Some((Instant::now(), desk.log().len(), None));
 }
 
-#[allow(clippy::too_many_arguments)]
 fn step(
     mut measure: ResMut<Measure>,
     done: Res<Done>,

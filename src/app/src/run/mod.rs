@@ -112,7 +112,6 @@ pub fn app(start: Start) -> App {
     );
     let panels = bevy_egui::EguiPlugin {
         bindless_mode_array_size: None,
-        ..default()
     };
     app.add_plugins(panels)
         .insert_resource(OnShelf(start.shelf))

@@ -40,7 +40,6 @@ fn let_time_pass(
     }
 }
 
-#[allow(clippy::too_many_arguments)]
 fn carry_out(
     mut asked: ResMut<Asked>,
     mut at_desk: ResMut<AtDesk>,

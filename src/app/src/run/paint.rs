@@ -170,7 +170,6 @@ fn read_recent(mut open: ResMut<Open>, shelf: Res<OnShelf>, spoken: Res<Spoken>)
     }
 }
 
-#[allow(clippy::too_many_arguments)]
 fn paint(
     mut contexts: EguiContexts,
     shown: Res<State<Shown>>,

@@ -116,10 +116,10 @@ fn keys(ui: &mut Ui, cx: &mut Cx<'_>, s: &mut Settings, state: &mut Setting) {
                 _ => None,
             })
         });
-        if let Some(key) = key {
-            if key == Key::Escape || s.keys.change(act, key) {
-                state.waiting = None;
-            }
+        if let Some(key) = key
+            && (key == Key::Escape || s.keys.change(act, key))
+        {
+            state.waiting = None;
         }
     }
     egui::Grid::new("keys")

@@ -1,24 +1,23 @@
 //! How fast the circuits and a whole car are, beside ngspice on the same network in the same run.
 //!
-//! `cargo run --release -p tracebay-core --example speed` prints a table. Where ngspice is not
+//! `cargo run --release -p tracebay-tests --example speed` prints a table. Where ngspice is not
 //! installed its lines are left out. Each time is the lowest of many short rounds: what the work takes
 //! when nothing else wants the processor.
 
-#[path = "../tests/support/mod.rs"]
+#[path = "../../src/core/tests/support/mod.rs"]
 mod support;
 
-use std::fmt::Write as _;
 use std::fs;
-use std::path::PathBuf;
 use std::process::Command;
 use std::sync::Arc;
 use std::time::Instant;
 
 use support::{GROUND, vehicle};
-use tracebay_core::circuit::{Attachment, Element, ElementId, Network, NodeId, Solver, State};
-use tracebay_core::scenario::{Catalogue, SourceFile, Step};
+use tracebay_core::circuit::{Attachment, Element, ElementId, NodeId, Solver, State};
+use tracebay_core::scenario::Step;
 use tracebay_core::session::{Action, Session};
 use tracebay_core::tools::{Lead, ToolKind};
+use tracebay_tests::spice;
 
 /// Lowest time of `rounds` rounds of `times` runs, seconds a run.
 fn lowest(rounds: u32, times: u32, mut run: impl FnMut()) -> f64 {
@@ -68,51 +67,28 @@ fn tool_moved(lamps: bool, element: Element) -> f64 {
     })
 }
 
-/// The straight network as ngspice reads it, with `times` operating points in one process.
-fn netlist(net: &Network, state: &State, times: u32) -> String {
-    let mut text = String::from("* a network of a vehicle's size\n");
-    for index in 0..net.element_count() {
-        let id = ElementId(index as u32);
-        let (a, b) = net.ends(id);
-        let (a, b) = (a.0, b.0);
-        match *net.element(id) {
-            Element::Open => {}
-            Element::Resistor { ohms } => {
-                let _ = writeln!(text, "R{index} {a} {b} {ohms:e}");
-            }
-            Element::Source { emf_v, ohms } => {
-                let _ = writeln!(text, "V{index} x{index} {b} {emf_v:e}");
-                let _ = writeln!(text, "R{index} {a} x{index} {ohms:e}");
-            }
-            Element::Contact { ohms, .. } => {
-                if state.contact_closed(net, id) {
-                    let _ = writeln!(text, "R{index} {a} {b} {ohms:e}");
-                }
-            }
-            ref other => panic!("a straight network has no {other:?}"),
-        }
-    }
-    let _ = writeln!(text, ".control\nrepeat {times}\nop\nend\n.endc\n.end");
-    text
-}
-
-/// Seconds for an operating point in ngspice: the difference between many and few in one process,
-/// so that neither starting it nor reading the netlist counts.
-fn ngspice() -> Option<(String, f64)> {
-    let version = Command::new("ngspice").arg("--version").output().ok()?;
-    let version = String::from_utf8_lossy(&version.stdout)
-        .split_whitespace()
-        .find(|word| word.starts_with("ngspice-"))?
-        .to_owned();
-    let net = vehicle(false);
+/// Seconds for an operating point of the same network in ngspice: the difference between many and few in
+/// one process, so that neither starting it nor reading the netlist counts. None if it is not installed.
+fn ngspice(lamps: bool) -> Option<f64> {
+    spice::version()?;
+    let net = vehicle(lamps);
     let (mut solver, mut state) = (Solver::new(&net), State::rest(&net));
-    solver.solve(&net, &[], &mut state).expect("solvable");
+    let solution = solver.solve(&net, &[], &mut state).expect("solvable");
+    let (nodes, rows) = spice::rows_of(&net, &solution);
+    let text = spice::netlist("speed", nodes, &rows, spice::EFFORTS[0]);
+    // At ngspice's own tolerances: those that the comparison of voltages asks for take it many times as long.
+    let netlist: String = text
+        .lines()
+        .filter(|line| !line.starts_with("print") && !line.starts_with(".options"))
+        .fold(String::new(), |text, line| text + line + "\n");
     let folder = std::env::temp_dir().join(format!("tracebay-speed-{}", std::process::id()));
     fs::create_dir_all(&folder).ok()?;
-    let (few, many) = (5, 205);
+    let (few, many) = (5, 105);
     let seconds = |times: u32| -> f64 {
         let path = folder.join(format!("{times}.cir"));
-        fs::write(&path, netlist(&net, &state, times)).expect("a temporary file");
+        let repeated = netlist.replace("\nop\n", &format!("\nrepeat {times}\nop\nend\n"));
+        assert_ne!(netlist, repeated);
+        fs::write(&path, repeated).expect("a temporary file");
         (0..3)
             .map(|_| {
                 let start = Instant::now();
@@ -121,43 +97,26 @@ fn ngspice() -> Option<(String, f64)> {
                     .arg(&path)
                     .output()
                     .expect("ngspice runs");
+                let took = start.elapsed().as_secs_f64();
                 let said = String::from_utf8_lossy(&done.stdout).into_owned()
                     + &String::from_utf8_lossy(&done.stderr);
-                assert!(!said.to_lowercase().contains("error"), "{said}");
-                start.elapsed().as_secs_f64()
+                let said = said.to_lowercase();
+                assert!(!said.contains("error") && !said.contains("fail"), "{said}");
+                took
             })
             .fold(f64::INFINITY, f64::min)
     };
     let each = (seconds(many) - seconds(few)) / f64::from(many - few);
     let _ = fs::remove_dir_all(&folder);
-    Some((version, each))
-}
-
-fn shipped() -> Catalogue {
-    let top = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    let read = |folder: PathBuf| -> Vec<SourceFile> {
-        let mut paths: Vec<PathBuf> = fs::read_dir(folder)
-            .expect("the folder is part of the project")
-            .map(|entry| entry.expect("readable").path())
-            .filter(|path| path.extension().is_some_and(|e| e == "ron"))
-            .collect();
-        paths.sort();
-        paths
-            .into_iter()
-            .map(|path| SourceFile {
-                name: path.display().to_string(),
-                text: fs::read_to_string(&path).expect("readable"),
-            })
-            .collect()
-    };
-    let (catalogue, problems) = Catalogue::load(&read(top.join("vehicles")), &read(top.clone()));
-    assert!(problems.is_empty(), "{problems:#?}");
-    catalogue
+    Some(each)
 }
 
 /// The car with its engine running, air conditioning on and a test light parked on it.
 pub fn running() -> Session {
-    let case = shipped().draw("no-cold-air", 1).expect("shipped").sound();
+    let case = tracebay_tests::catalogue()
+        .draw("no-cold-air", 1)
+        .expect("shipped")
+        .sound();
     let mut car = Session::new(Arc::new(case)).expect("an operating point");
     let set = |control: &str, to: &str| Step::Set(control.into(), to.into());
     car.drive(&[
@@ -210,7 +169,7 @@ fn main() {
     let micro = |s: f64| format!("{:.1} µs", s * 1e6);
     let net = vehicle(false);
     println!("Machine: {}", machine());
-    println!("Command: cargo run --release -p tracebay-core --example speed");
+    println!("Command: cargo run --release -p tracebay-tests --example speed");
     println!(
         "Network: {} nodes, {} elements\n",
         net.node_count(),
@@ -234,19 +193,17 @@ fn main() {
         micro(first),
         "order of elimination included".into(),
     );
-    match ngspice() {
-        Some((version, each)) => {
-            line(
-                &format!("{version} `op`, the same straight network"),
+    let version = spice::version().unwrap_or_else(|| "ngspice".into());
+    for (kind, lamps, solve) in [("straight", false, full), ("curved", true, curved)] {
+        let what = format!("{version} `op`, the same {kind} network, in one process");
+        match ngspice(lamps) {
+            Some(each) => line(
+                &what,
                 format!("{:.2} ms", each * 1e3),
-                format!(
-                    "{:.0} times the operating point, {:.0} times the first one",
-                    each / full,
-                    each / first
-                ),
-            );
+                format!("{:.0} times the operating point", each / solve),
+            ),
+            None => line(&what, "not installed".into(), String::new()),
         }
-        None => line("ngspice `op`", "not installed".into(), String::new()),
     }
     for (name, element) in [
         ("meter", Element::Resistor { ohms: 1e7 }),
