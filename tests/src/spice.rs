@@ -1,8 +1,8 @@
 //! Cars as ngspice netlists: the network of a session as it stands, tools included, written so that
 //! `ngspice -b` finds the same operating point by its own means.
 //!
-//! Lamps and motors are written from their physical balances, each with a node whose voltage stands
-//! for temperature or speed; nothing of the solver's own algebra is in them. Contacts stand as they
+//! Lamps are written from their physical balance, with a node whose voltage stands for temperature;
+//! nothing of the solver's own algebra is in them. Motors are written as current over voltage. Contacts stand as they
 //! are: a closed one is its resistance, an open one is left out.
 
 use std::fmt::Write as _;
@@ -10,7 +10,9 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde::{Deserialize, Serialize};
-use tracebay_core::circuit::{Element, ElementId, Network, NodeId, Solution, Solver, State};
+use tracebay_core::circuit::{
+    Element, ElementId, MOTOR_STANDS_V, Network, NodeId, Solution, Solver, State,
+};
 use tracebay_core::session::Session;
 
 /// Share of its voltage and volts by which a node may deviate: networks with curved parts.
@@ -177,22 +179,12 @@ pub fn solved(nodes: u32, rows: &[Row]) -> Vec<f64> {
         .collect()
 }
 
-/// The network as ngspice reads it. The hints only say where its search begins: warm lamps, and
-/// motors that turn (ngspice does not find a motor at rest from one that turns).
+/// The network as ngspice reads it. The hints only say where its search begins: warm lamps.
 pub fn netlist(name: &str, nodes: u32, rows: &[Row], effort: Effort) -> String {
     let Effort {
         options,
-        bearing_ohms,
         hints: hinted,
     } = effort;
-    let near = solved(nodes, rows);
-    let volts = |node: u32| {
-        if node == 0 {
-            0.0
-        } else {
-            near[node as usize - 1]
-        }
-    };
     let mut text = format!("* {name}: an invented car, written by the example car_netlists\n");
     let _ = writeln!(text, ".options {options} gmin=1e-12 itl1=4000");
     let mut hints = String::new();
@@ -233,28 +225,25 @@ pub fn netlist(name: &str, nodes: u32, rows: &[Row], effort: Effort) -> String {
                 let _ = write!(hints, " V(t{i})={:.4}", th * 0.7);
             }
             'M' => {
-                // Node w: speed in 100 rad/s. V = I R + k w; k I = c w |w|, scaled by 1/k to amperes.
+                // V = I R + k w; k (I - If) = c w |w|: with y the root of I - If, R y² + B y = V - If R.
                 let (ohms, k, c) = (v[0], v[1], v[2]);
-                add(&mut text, format!("R{i} {a} y{i} {ohms:e}"));
-                add(
-                    &mut text,
-                    format!("Be{i} y{i} z{i} V={:e}*V(w{i})", 100.0 * k),
+                let (root, stands) = (k * (k / c).sqrt(), MOTOR_STANDS_V);
+                let over = format!("(abs(V({a},{b}))-{stands})");
+                let square = root * root;
+                let y = format!(
+                    "(2*{over}/({root:e}+sqrt({square:e}+{:e}*{over})))",
+                    4.0 * ohms
                 );
-                add(&mut text, format!("Vi{i} z{i} {b} 0"));
-                add(&mut text, format!("F{i} 0 w{i} Vi{i} 1"));
-                let load = c * 1e4 / k;
                 add(
                     &mut text,
-                    format!("Bl{i} w{i} 0 I={load:e}*V(w{i})*abs(V(w{i}))"),
+                    format!(
+                        "B{i} {a} {b} I=abs(V({a},{b}))<{stands} ? V({a},{b})/{ohms:e} : \
+                         sgn(V({a},{b}))*({:e}+{y}*{y})",
+                        stands / ohms
+                    ),
                 );
                 // The leakage that the solver's motor has beside it.
                 add(&mut text, format!("Rm{i} {a} {b} 1e9"));
-                // A standing motor leaves ngspice without a slope at this node; this is one of no
-                // account: a tenth of a microampere at most at a hundred rad/s.
-                add(&mut text, format!("Rw{i} w{i} 0 {bearing_ohms:e}"));
-                if (volts(*a) - volts(*b)).abs() > 1.0 {
-                    let _ = write!(hints, " V(w{i})=1");
-                }
             }
             'L' => {
                 let (ohms, most) = (v[0], v[1]);
@@ -291,41 +280,33 @@ pub fn netlist(name: &str, nodes: u32, rows: &[Row], effort: Effort) -> String {
     text + ".endc\n.end\n"
 }
 
-/// How ngspice is asked: how closely it must search, what slope a standing motor has, and whether it
-/// is told where to begin.
+/// How ngspice is asked: how closely it must search, and whether it is told where to begin.
 #[derive(Copy, Clone, Debug, PartialEq)]
 pub struct Effort {
     options: &'static str,
-    bearing_ohms: f64,
     hints: bool,
 }
 
+const CLOSELY: &str = "reltol=1e-7 abstol=1e-11 vntol=1e-9";
+const LESS_CLOSELY: &str = "reltol=1e-6 abstol=1e-11 vntol=1e-8";
+
 /// Tried in this order until ngspice finds a point: its search fails on some of these networks for
 /// one choice and succeeds for the next.
-pub const EFFORTS: [Effort; 5] = [
+pub const EFFORTS: [Effort; 4] = [
     Effort {
-        options: "reltol=1e-7 abstol=1e-11 vntol=1e-9",
-        bearing_ohms: 1e9,
+        options: CLOSELY,
         hints: true,
     },
     Effort {
-        options: "reltol=1e-7 abstol=1e-11 vntol=1e-9",
-        bearing_ohms: 1e9,
+        options: CLOSELY,
         hints: false,
     },
     Effort {
-        options: "reltol=1e-7 abstol=1e-11 vntol=1e-9",
-        bearing_ohms: 1e7,
+        options: LESS_CLOSELY,
         hints: true,
     },
     Effort {
-        options: "reltol=1e-6 abstol=1e-11 vntol=1e-8",
-        bearing_ohms: 1e7,
-        hints: true,
-    },
-    Effort {
-        options: "reltol=1e-6 abstol=1e-11 vntol=1e-8",
-        bearing_ohms: 1e7,
+        options: LESS_CLOSELY,
         hints: false,
     },
 ];

@@ -203,12 +203,13 @@ fn diode_bridge_rectifies() {
     }
 }
 
-/// Source: the motor's two balances, V = I R + k w and k I = c w², put in by hand for 300 rad/s.
+/// Source: the motor's two balances, V = I R + k w and k (I - If) = c w² with If R = 0.2 V, put in by hand
+/// for 300 rad/s; and standing, its winding's resistance (common practice, no source).
 #[test]
 fn fan_motor() {
     let (r, k, c) = (0.3, 0.03, 3e-6);
     let w = 300.0;
-    let amps = c * w * w / k;
+    let amps = 0.2 / r + c * w * w / k;
     let volts = amps * r + k * w;
     let mut net = Network::new();
     let feed = net.node("feed");
@@ -232,6 +233,22 @@ fn fan_motor() {
         },
     );
     near(solve(&net, &[]).current(fan), amps, 1e-6);
+    // A meter on ohms sends a milliampere through it.
+    let mut alone = Network::new();
+    let end = alone.node("end");
+    let motor = Element::FanMotor {
+        ohms: r,
+        volts_per_rad_s: k,
+        load_nms2: c,
+    };
+    alone.add("fan", end, GROUND, motor);
+    let meter = Element::Source {
+        emf_v: 1.0,
+        ohms: 1000.0,
+    };
+    alone.add("meter", end, GROUND, meter);
+    let found = solve(&alone, &[]).voltage(end).unwrap();
+    near(found / ((1.0 - found) / 1000.0), r, 1e-6);
 }
 
 /// Source: by hand. Below its limit a regulator is a source with resistance; at its limit it is a source of

@@ -9,8 +9,8 @@ Needs Python 3.9 and ngspice (Debian: apt-get install ngspice). The same seed gi
 
   python3 tests/reference/ngspice/generate.py
 
-The lamp and the motor are written for ngspice from their physical balances, with a node each whose voltage
-stands for temperature or speed; nothing of the solver's own algebra is in them.
+The lamp is written for ngspice from its physical balance, with a node whose voltage stands for temperature;
+nothing of the solver's own algebra is in it. The motor is written as current over voltage.
 """
 
 import json
@@ -112,13 +112,16 @@ def netlist(name, nodes, rows):
             hints.append(f"V(t{index})={th * 0.7:.4f}")
         elif kind == "M":
             ohms, k, c = values
-            # Node w: speed in 100 rad/s. V = I R + k w; k I = c w |w|, scaled by 1/k to amperes.
-            lines.append(f"R{index} {a} y{index} {ohms!r}")
-            lines.append(f"Be{index} y{index} z{index} V={100 * k!r}*V(w{index})")
-            lines.append(f"Vi{index} z{index} {b} 0")
-            lines.append(f"F{index} 0 w{index} Vi{index} 1")
-            lines.append(f"Bl{index} w{index} 0 I={c * 1e4 / k:.15g}*V(w{index})*abs(V(w{index}))")
-            hints.append(f"V(w{index})=1")
+            # V = I R + k w; k (I - If) = c w |w|, If R = 0.2 V (friction): with y the root of I - If,
+            # R y^2 + B y = V - If R. Standing, the winding's resistance is left.
+            root = k * (k / c) ** 0.5
+            over = f"(abs(V({a},{b}))-0.2)"
+            y = f"(2*{over}/({root:.15g}+sqrt({root * root:.15g}+{4 * ohms:.15g}*{over})))"
+            lines.append(
+                f"B{index} {a} {b} I=abs(V({a},{b}))<0.2 ? V({a},{b})/{ohms!r} : "
+                f"sgn(V({a},{b}))*({0.2 / ohms:.15g}+{y}*{y})"
+            )
+            lines.append(f"Rm{index} {a} {b} 1e9")
     if hints:
         lines.append(".nodeset " + " ".join(hints))
     lines.append(".control")

@@ -3,13 +3,13 @@
 //! Each law gives current and slope at a voltage. Each is continuous and rises everywhere, which is what
 //! makes the operating point unique; none can overflow for a finite voltage. Knows one element at a time.
 
-use super::network::Element;
+use super::network::{Element, MOTOR_STANDS_V};
 
 /// Slope beyond a current limit, so that a node fed only by limited elements still has an answer.
 const LIMIT_SLOPE_S: f64 = 1e-7;
 /// Leakage beside a junction: a blocked junction's own slope underflows to zero.
 const JUNCTION_LEAK_S: f64 = 1e-12;
-/// Leakage beside a fan motor, whose law has slope zero at zero volts.
+/// Leakage beside a fan motor, whose law has slope zero where it just begins to turn.
 const MOTOR_LEAK_S: f64 = 1e-9;
 /// Where a fan motor is first linearised. Any guess would do; this one is near a vehicle's working point.
 const MOTOR_FIRST_V: f64 = 12.0;
@@ -295,13 +295,21 @@ fn diode(v: f64, saturation_a: f64, slope_v: f64, ohms: f64) -> Tangent {
     }
 }
 
-/// With y = √I the balance `R y² + B y = V` is a quadratic.
+/// Beyond what friction holds, y = √(I - If) makes of the balances the quadratic `R y² + B y = V - If R`.
 fn fan(v: f64, ohms: f64, volts_per_sqrt_a: f64) -> Tangent {
     let size = v.abs();
+    if size <= MOTOR_STANDS_V {
+        let siemens = 1.0 / ohms + MOTOR_LEAK_S;
+        return Tangent {
+            amps: siemens * v,
+            siemens,
+        };
+    }
     let b = volts_per_sqrt_a;
+    let over = size - MOTOR_STANDS_V;
     // This form of the root does not cancel for small voltages.
-    let y = 2.0 * size / (b + (b * b + 4.0 * ohms * size).sqrt());
-    let amps = y * y + MOTOR_LEAK_S * size;
+    let y = 2.0 * over / (b + (b * b + 4.0 * ohms * over).sqrt());
+    let amps = MOTOR_STANDS_V / ohms + y * y + MOTOR_LEAK_S * size;
     let siemens = 2.0 * y / (2.0 * ohms * y + b) + MOTOR_LEAK_S;
     Tangent {
         amps: if v < 0.0 { -amps } else { amps },

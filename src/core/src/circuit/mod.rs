@@ -26,7 +26,7 @@ mod tables;
 mod values;
 
 pub use error::SolveError;
-pub use network::{Attachment, Element, ElementId, Network, NodeId};
+pub use network::{Attachment, Element, ElementId, MOTOR_STANDS_V, Network, NodeId};
 pub use solution::Solution;
 pub use solver::Solver;
 pub use state::State;

@@ -17,6 +17,10 @@ impl NodeId {
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct ElementId(pub u32);
 
+/// Voltage up to which a small motor stands: friction of brushes and bearings holds it (common practice, no
+/// source: some tenths of a volt).
+pub const MOTOR_STANDS_V: f64 = 0.2;
+
 /// A two-terminal element between a node `a` and a node `b`.
 ///
 /// Voltage is `V(a) - V(b)`; current is counted from `a` to `b` through the element. Every resistance must
@@ -69,8 +73,9 @@ pub enum Element {
         /// Series resistance, 10 µΩ to 1 MΩ.
         ohms: f64,
     },
-    /// A permanent-magnet motor at steady speed ω under a load torque that rises with ω² (a fan):
-    /// `V = I R + k ω`, `k I = c ω²`, the same in both directions. A leakage of 1 nA a volt lies beside it.
+    /// A permanent-magnet motor at steady speed ω under friction and a load torque that rises with ω² (a
+    /// fan): `V = I R + k ω`, `k (I - If) = c ω²`, the same in both directions. Friction holds it up to
+    /// 0.2 V (`If R`); there it is its winding's resistance. A leakage of 1 nA a volt lies beside it.
     FanMotor {
         /// Winding and brush resistance.
         ohms: f64,

@@ -1,10 +1,12 @@
 //! Fan and blower motors from what a label and a clamp meter give.
 //!
-//! Permanent-magnet motor: `V = I R + k ω`, torque `k I`; a fan's torque is `c ω²`.
-//! Stalled, only `R` is left. Any textbook on electrical machines.
+//! Permanent-magnet motor: `V = I R + k ω`, torque `k I`; a fan's torque is `c ω²`, and brushes and
+//! bearings ask for a torque of their own before the shaft turns. Standing, only `R` is left, which
+//! is what a meter on ohms shows. Any textbook on electrical machines.
 
 use super::bounds::Bounds;
 use super::range::{Accepted, OutOfRange};
+use crate::circuit::MOTOR_STANDS_V;
 
 /// Accepted rated voltage.
 pub const RATED_V: Accepted = Accepted::new("motor voltage", "V", 6.0, 48.0);
@@ -22,7 +24,7 @@ pub struct FanMotor {
     pub ohms: f64,
     /// Back-EMF (and torque) constant, V·s/rad.
     pub volts_per_rad_s: f64,
-    /// Load torque over speed squared, N·m·s².
+    /// Load torque over speed squared, N·m·s², friction not counted.
     pub load_nms2: f64,
 }
 
@@ -45,21 +47,31 @@ impl FanMotor {
         }
         .check(stall_a)?;
         RATED_RPM.check(rated_rpm)?;
+        Ok(Self::of(rated_v, rated_a, stall_a, rated_rpm))
+    }
+
+    /// The same from values that were accepted before.
+    pub(crate) fn of(rated_v: f64, rated_a: f64, stall_a: f64, rated_rpm: f64) -> Self {
         let ohms = rated_v / stall_a;
         let rad_s = rated_rpm * core::f64::consts::TAU / 60.0;
         let volts_per_rad_s = (rated_v - rated_a * ohms) / rad_s;
-        let load_nms2 = volts_per_rad_s * rated_a / (rad_s * rad_s);
-        Ok(Self {
+        let moving_a = rated_a - MOTOR_STANDS_V / ohms;
+        Self {
             ohms,
             volts_per_rad_s,
-            load_nms2,
-        })
+            load_nms2: volts_per_rad_s * moving_a / (rad_s * rad_s),
+        }
+    }
+
+    /// Current that friction alone takes, A.
+    pub fn friction_a(&self) -> f64 {
+        MOTOR_STANDS_V / self.ohms
     }
 
     /// Steady speed at `volts`, rad/s: the positive root of
-    /// `(c R / k) ω² + k ω = V`.
+    /// `(c R / k) ω² + k ω = V` less what friction takes.
     pub fn rad_s(&self, volts: f64) -> f64 {
-        let volts = volts.at_least(0.0);
+        let volts = (volts - MOTOR_STANDS_V).at_least(0.0);
         let a = self.load_nms2 * self.ohms / self.volts_per_rad_s;
         let k = self.volts_per_rad_s;
         2.0 * volts / (k + (k * k + 4.0 * a * volts).sqrt())
@@ -67,8 +79,11 @@ impl FanMotor {
 
     /// Steady current at `volts`, A.
     pub fn amps(&self, volts: f64) -> f64 {
+        if volts <= MOTOR_STANDS_V {
+            return self.stalled_amps(volts);
+        }
         let rad_s = self.rad_s(volts);
-        self.load_nms2 * rad_s * rad_s / self.volts_per_rad_s
+        self.friction_a() + self.load_nms2 * rad_s * rad_s / self.volts_per_rad_s
     }
 
     /// Current with the shaft held, A.
@@ -90,8 +105,13 @@ mod tests {
         // Kirchhoff and power: electrical input = winding heat + shaft power.
         let (v, i, w) = (9.0, fan.amps(9.0), fan.rad_s(9.0));
         assert!((v - i * fan.ohms - fan.volts_per_rad_s * w).abs() < 1e-9);
-        let shaft = fan.load_nms2 * w * w * w;
+        let shaft = fan.load_nms2 * w * w * w + fan.volts_per_rad_s * fan.friction_a() * w;
         assert!((v * i - i * i * fan.ohms - shaft).abs() < 1e-9);
         assert!(FanMotor::from_label(13.0, 15.0, 20.0, 2600.0).is_err());
+        // Standing it is its winding: what a meter on ohms shows.
+        assert_eq!(
+            (fan.rad_s(0.15), fan.amps(0.15)),
+            (0.0, fan.stalled_amps(0.15))
+        );
     }
 }

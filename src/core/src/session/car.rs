@@ -3,6 +3,11 @@
 //! Knows nothing of the learner: no tools in the roll, no stations, no minutes, no log. Tools reach
 //! it as attachments to its network.
 
+mod coils;
+mod follow;
+mod index;
+mod wear;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -11,87 +16,23 @@ use super::engine::{Engine, EngineInputs};
 use super::observation::{Observation, Sound};
 use super::unit::{Facts, Unit};
 use crate::circuit::{
-    Attachment, Element, ElementId, Network, NodeId, Solution, SolveError, Solver, State,
+    Attachment, Element, ElementId, MOTOR_STANDS_V, Network, Solution, SolveError, Solver, State,
 };
 use crate::elements::battery::BatterySpec;
-use crate::elements::driver::{DriverHeat, DriverSpec};
-use crate::elements::fuse::{Fuse, FuseHeat};
-use crate::elements::spark::{self, SparkSize, Suppression};
-use crate::elements::transducer::Thermistor;
-use crate::elements::{alternator, clutch, relay};
-use crate::fault::{Condition, Wrong};
+use crate::elements::driver::DriverHeat;
+use crate::fault::Wrong;
 use crate::scenario::Case;
 use crate::vehicle::hardware::{FaultState, Hardware, SlotState};
-use crate::vehicle::wiring::{Device, sensor_output};
-use crate::vehicle::{Acts, Drives, Feels, Kind, LoopSide, Role, Wired};
+use crate::vehicle::wiring::Device;
+use crate::vehicle::{Acts, Drives, Kind, Role, Wired};
+
+pub(crate) use index::Load;
+
+use follow::DRIFT_TICKS;
+use index::{FuseInSlot, Ntc, PressureContact, Sensor};
 
 /// Ticks of running after which the bay counts as hot.
 const HOT_TICKS: u32 = 2_400;
-/// What drifts slowly reaches the network this often: every three seconds.
-const DRIFT_TICKS: u64 = 30;
-/// Steps below which a drift is not worth solving the network again: volts of the battery, share of
-/// its charge, kelvin at a thermistor, share of a pressure sensor's supply.
-const BATTERY_STEP_V: f64 = 0.02;
-const CHARGE_STEP: f64 = 0.000_5;
-const THERMISTOR_STEP_K: f64 = 0.5;
-const SENSOR_STEP: f64 = 0.003;
-/// Most rounds of "solve, let the devices react" within a tick before the rest waits for the next.
-const ROUNDS: usize = 8;
-
-#[derive(Clone)]
-struct FuseInSlot {
-    part: Arc<str>,
-    element: ElementId,
-    model: Fuse,
-    heat: FuseHeat,
-}
-
-#[derive(Clone)]
-struct Sensor {
-    part: String,
-    output: ElementId,
-    supply: NodeId,
-    ground: NodeId,
-    low_kpa: f64,
-    high_kpa: f64,
-    side: LoopSide,
-    offset_kpa: f64,
-    applied_ratio: f64,
-}
-
-#[derive(Clone)]
-struct PressureContact {
-    part: String,
-    element: ElementId,
-    closes_above: f64,
-    opens_below: f64,
-    opens_above: f64,
-    closed: bool,
-}
-
-#[derive(Clone)]
-struct Ntc {
-    element: ElementId,
-    model: Thermistor,
-    feels: Feels,
-    offset_k: f64,
-    extra_ohms: f64,
-    dead: bool,
-    applied_c: f64,
-}
-
-/// A load whose working the car's behaviour or a sense depends on.
-#[derive(Clone)]
-pub(crate) struct Load {
-    pub part: String,
-    pub place: String,
-    pub element: ElementId,
-    pub drives: Option<Drives>,
-    pub acts: Acts,
-    pub rated_a: f64,
-    /// Seized motors draw current and do not turn.
-    pub turns: bool,
-}
 
 /// The car in motion.
 #[derive(Clone)]
@@ -224,225 +165,6 @@ impl Car {
         Ok(car)
     }
 
-    /// Finds the parts that change with time; done again whenever the network is built anew.
-    fn index(&mut self) {
-        let vehicle = self.case.vehicle.clone();
-        let old_units = std::mem::take(&mut self.units);
-        let old_fuses = std::mem::take(&mut self.fuses);
-        self.sensors.clear();
-        self.contacts.clear();
-        self.thermistors.clear();
-        let mut loads = Vec::new();
-        let mut relay_of = BTreeMap::new();
-        for (id, part) in &vehicle.parts {
-            let device = &self.wired.devices[id];
-            match (device, &part.kind) {
-                (
-                    Device::Battery { source },
-                    Kind::Battery {
-                        capacity_ah,
-                        internal_ohms,
-                        ..
-                    },
-                ) => {
-                    if let Ok(spec) = BatterySpec::new(*capacity_ah, capacity_ah * 8.0) {
-                        self.battery = Some((*source, spec, *internal_ohms));
-                        self.battery_part.clone_from(id);
-                    }
-                }
-                (
-                    Device::Alternator { source },
-                    Kind::Alternator {
-                        setpoint_v,
-                        idle_limit_a,
-                    },
-                ) => {
-                    self.alternator = Some((*source, *setpoint_v, *idle_limit_a));
-                    self.alternator_part.clone_from(id);
-                }
-                (Device::Fuse { element, .. }, Kind::Fuse { amps, body }) => {
-                    if let Ok(model) = Fuse::new(body.blade(), *amps) {
-                        let heat = old_fuses
-                            .iter()
-                            .find(|f| *f.part == **id)
-                            .map_or_else(FuseHeat::default, |f| f.heat);
-                        self.fuses.push(FuseInSlot {
-                            part: Arc::from(id.as_str()),
-                            element: *element,
-                            model,
-                            heat,
-                        });
-                    }
-                }
-                (Device::Relay { make, rest, .. }, _) => {
-                    relay_of.insert(*make, id.clone());
-                    if let Some(rest) = rest {
-                        relay_of.insert(*rest, id.clone());
-                    }
-                }
-                (
-                    Device::PressureSensor {
-                        output,
-                        supply,
-                        ground,
-                        ..
-                    },
-                    Kind::PressureSensor {
-                        low_kpa,
-                        high_kpa,
-                        side,
-                    },
-                ) => self.sensors.push(Sensor {
-                    part: id.clone(),
-                    output: *output,
-                    supply: *supply,
-                    ground: *ground,
-                    low_kpa: *low_kpa,
-                    high_kpa: *high_kpa,
-                    side: *side,
-                    offset_kpa: 0.0,
-                    applied_ratio: f64::NEG_INFINITY,
-                }),
-                (
-                    Device::PressureSwitch { element },
-                    Kind::PressureSwitch {
-                        closes_above_kpa,
-                        opens_below_kpa,
-                        opens_above_kpa,
-                    },
-                ) => self.contacts.push(PressureContact {
-                    part: id.clone(),
-                    element: *element,
-                    closes_above: *closes_above_kpa,
-                    opens_below: *opens_below_kpa,
-                    opens_above: *opens_above_kpa,
-                    closed: false,
-                }),
-                (
-                    Device::Thermistor { element },
-                    Kind::Thermistor {
-                        ohms_25c,
-                        beta_k,
-                        feels,
-                    },
-                ) => {
-                    self.thermistors.push(Ntc {
-                        element: *element,
-                        model: Thermistor {
-                            ohms_25c: *ohms_25c,
-                            beta_k: *beta_k,
-                        },
-                        feels: *feels,
-                        offset_k: 0.0,
-                        extra_ohms: 0.0,
-                        dead: false,
-                        applied_c: f64::NEG_INFINITY,
-                    });
-                }
-                (Device::ControlUnit(unit), Kind::ControlUnit(data)) => {
-                    let mut fresh = Unit::new(id, data, unit);
-                    if let Some(old) = old_units.iter().find(|u| *u.part == **id) {
-                        fresh.keep_memory(old);
-                    }
-                    self.units.push(fresh);
-                }
-                (
-                    Device::Motor { element },
-                    Kind::Motor {
-                        drives, rated_a, ..
-                    },
-                ) => {
-                    loads.push(Load {
-                        part: id.clone(),
-                        place: part.place.clone(),
-                        element: *element,
-                        drives: Some(*drives),
-                        acts: Acts::Nothing,
-                        rated_a: *rated_a,
-                        turns: true,
-                    });
-                }
-                (Device::Resistor { element }, Kind::Resistor { acts, ohms })
-                    if *acts != Acts::Nothing =>
-                {
-                    loads.push(Load {
-                        part: id.clone(),
-                        place: part.place.clone(),
-                        element: *element,
-                        drives: None,
-                        acts: *acts,
-                        rated_a: 12.0 / ohms,
-                        turns: false,
-                    });
-                }
-                (Device::Lamp { element }, Kind::Lamp { rated_v, rated_w }) => {
-                    loads.push(Load {
-                        part: id.clone(),
-                        place: part.place.clone(),
-                        element: *element,
-                        drives: None,
-                        acts: Acts::Nothing,
-                        rated_a: rated_w / rated_v,
-                        turns: false,
-                    });
-                }
-                _ => {}
-            }
-        }
-        self.loads = Arc::new(loads);
-        self.relay_of = Arc::new(relay_of);
-        self.reindex_faults();
-    }
-
-    /// Takes over what faults do to sensors and motors.
-    fn reindex_faults(&mut self) {
-        self.drawn = None;
-        for sensor in &mut self.sensors {
-            sensor.applied_ratio = f64::NEG_INFINITY;
-            sensor.offset_kpa = self
-                .hw
-                .acting_in_part(&sensor.part)
-                .map(|w| {
-                    if let Wrong::ReadingOff(by) = w {
-                        *by
-                    } else {
-                        0.0
-                    }
-                })
-                .sum();
-        }
-        let vehicle = self.case.vehicle.clone();
-        let ids: Vec<&String> = vehicle
-            .parts
-            .iter()
-            .filter(|(_, p)| matches!(p.kind, Kind::Thermistor { .. }))
-            .map(|(id, _)| id)
-            .collect();
-        for (ntc, id) in self.thermistors.iter_mut().zip(ids) {
-            ntc.offset_k = 0.0;
-            ntc.extra_ohms = 0.0;
-            ntc.dead = false;
-            for wrong in self.hw.acting_in_part(id) {
-                match wrong {
-                    Wrong::ReadingOff(by) => ntc.offset_k += by,
-                    Wrong::Resistance(extra) => ntc.extra_ohms += extra,
-                    Wrong::Open => ntc.dead = true,
-                    _ => {}
-                }
-            }
-            ntc.applied_c = f64::NEG_INFINITY;
-        }
-        for load in Arc::make_mut(&mut self.loads) {
-            load.turns = !self
-                .hw
-                .acting_in_part(&load.part)
-                .any(|w| matches!(w, Wrong::Seized));
-        }
-        if let Some(climate) = &mut self.climate {
-            climate.take_faults(&self.case, &self.hw);
-        }
-    }
-
     /// After hands have changed something: values anew, and the car reacts at once.
     pub fn hands_changed(&mut self) -> Result<(), SolveError> {
         let vehicle = self.case.vehicle.clone();
@@ -452,32 +174,6 @@ impl Car {
         self.solve()?;
         self.let_devices_react();
         Ok(())
-    }
-
-    /// After a relay was put in the other way round: other joints, so another network.
-    pub fn rebuild(&mut self) -> Result<(), SolveError> {
-        let case = self.case.clone();
-        let spread = |name: &str| case.tolerance(name);
-        self.wired = Wired::build(
-            &case.vehicle,
-            &self.hw,
-            &case.arrangements,
-            &spread,
-            case.ambient_c,
-        );
-        // The elements are the same, in the same order; only two of a relay's joints meet other
-        // blades. So contacts stay where they are.
-        self.asker = Solver::new(&self.wired.network);
-        self.solver = self.asker.clone().following();
-        self.solved_for = None;
-        let closed: Vec<bool> = self.contacts.iter().map(|c| c.closed).collect();
-        self.index();
-        for (contact, closed) in self.contacts.iter_mut().zip(closed) {
-            contact.closed = closed;
-        }
-        self.apply_units();
-        self.apply_sensors();
-        self.hands_changed()
     }
 
     /// Solves if anything changed since the last solution.
@@ -507,6 +203,7 @@ impl Car {
                     }
                 }
                 self.solution = solution;
+                self.units.iter_mut().for_each(Unit::measure_anew);
                 self.drivers_busy = true;
                 self.drawn = None;
                 self.buzzing = false;
@@ -536,6 +233,7 @@ impl Car {
                 self.drivers_busy = true;
                 self.drawn = None;
                 self.solution = self.without(&names)?;
+                self.units.iter_mut().for_each(Unit::measure_anew);
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
             }
@@ -584,256 +282,21 @@ impl Car {
         }
     }
 
-    /// Lets sensors, units, the clutch and the engine follow the solution until nothing moves, as
-    /// they do within a tenth of a second.
-    fn let_devices_react(&mut self) {
-        for _ in 0..ROUNDS {
-            self.apply_units();
-            self.apply_sensors();
-            self.move_clutch();
-            let before = self.solved_for.as_ref().map(|s| s.0);
-            if Some(self.wired.revision) == before {
-                break;
-            }
-            if self.solve().is_err() {
-                break;
-            }
-        }
-    }
-
-    fn apply_units(&mut self) {
-        for unit in &self.units {
-            let dead_unit = self
-                .hw
-                .acting_in_part(&unit.part)
-                .any(|w| matches!(w, Wrong::UnitDead));
-            if let Some((element, value)) = unit.reference() {
-                let value = if dead_unit {
-                    Element::Resistor { ohms: 10_000.0 }
-                } else {
-                    value
-                };
-                self.wired.set(element, value);
-            }
-            for (name, element, on) in &unit.outputs {
-                let mut on = *on && !dead_unit;
-                on &= self.hw.dead_outputs.is_empty()
-                    || !self
-                        .hw
-                        .dead_outputs
-                        .contains(&(unit.part.to_string(), name.to_string()));
-                for wrong in self.hw.acting_in_part(&unit.part) {
-                    match wrong {
-                        Wrong::OutputDead(n) if **n == **name => on = false,
-                        Wrong::OutputStuckOn(n) if **n == **name => on = true,
-                        _ => {}
-                    }
-                }
-                self.wired.set(
-                    *element,
-                    if on {
-                        unit.output_on(name)
-                    } else {
-                        Element::Open
-                    },
-                );
-            }
-        }
-    }
-
-    fn apply_sensors(&mut self) {
-        let Some(climate) = &self.climate else { return };
-        let drifts = self.ticks.is_multiple_of(DRIFT_TICKS);
-        for sensor in &mut self.sensors {
-            let kpa = climate.gauge_kpa(sensor.side) + sensor.offset_kpa;
-            let ratio = (0.1 + 0.8 * (kpa - sensor.low_kpa) / (sensor.high_kpa - sensor.low_kpa))
-                .clamp(0.06, 0.94);
-            let supply = self
-                .solution
-                .difference(sensor.supply, sensor.ground)
-                .unwrap_or(0.0);
-            // A millivolt is less than anything in the car can tell.
-            let supply = libm::round(supply * 200.0) / 200.0;
-            let fresh = sensor.applied_ratio < 0.0;
-            if fresh || (drifts && (ratio - sensor.applied_ratio).abs() >= SENSOR_STEP) {
-                sensor.applied_ratio = libm::round(ratio * 1000.0) / 1000.0;
-            }
-            let ratio = sensor.applied_ratio;
-            let dead = self
-                .hw
-                .acting_in_part(&sensor.part)
-                .any(|w| matches!(w, Wrong::Open));
-            let value = if dead {
-                Element::Open
-            } else {
-                sensor_output(supply, ratio)
-            };
-            self.wired.set(sensor.output, value);
-        }
-        for contact in &mut self.contacts {
-            let kpa = climate.gauge_kpa(LoopSide::High);
-            contact.closed = if kpa > contact.opens_above || kpa < contact.opens_below {
-                false
-            } else {
-                contact.closed || kpa >= contact.closes_above
-            };
-            let stuck = |what: Wrong| self.hw.acting_in_part(&contact.part).any(|w| *w == what);
-            let closed = (contact.closed || stuck(Wrong::StuckClosed))
-                && !stuck(Wrong::StuckOpen)
-                && !stuck(Wrong::Open);
-            let (_, extra) = inside(&self.hw, &contact.part);
-            let value = if closed {
-                Element::Resistor { ohms: 0.02 + extra }
-            } else {
-                Element::Open
-            };
-            self.wired.set(contact.element, value);
-        }
-    }
-
-    fn move_clutch(&mut self) {
-        let Some(climate) = &mut self.climate else {
-            return;
-        };
-        let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch) else {
-            return;
-        };
-        let amps = self.solution.current(*coil).abs();
-        if let Some(sound) = climate.move_clutch(amps) {
-            let place = self.case.vehicle.parts[&climate.clutch].place.clone();
-            self.events.push(Observation::Heard { sound, place });
-        }
-    }
-
-    /// Sets what drifts slowly, if it drifted far enough to matter (or always, if asked).
-    fn apply_slow(&mut self, always: bool) {
-        let drifts = always || self.ticks.is_multiple_of(DRIFT_TICKS);
-        if let Some((element, spec, ohms)) = self.battery
-            && drifts
-        {
-            let (charge, polarisation) = (self.battery_charge, self.battery_polarisation_v);
-            if always
-                || (charge - self.applied_charge).abs() >= CHARGE_STEP
-                || (polarisation - self.applied_polarisation_v).abs() >= BATTERY_STEP_V
-            {
-                self.applied_charge = charge;
-                self.applied_polarisation_v = polarisation;
-                let ambient_c = self.case.ambient_c;
-                let emf_v = spec.open_circuit_v(charge, ambient_c) + polarisation;
-                // The file's figure is for a full battery at 25 °C.
-                let ohms = ohms * spec.internal_ohms(charge, ambient_c, 0.0)
-                    / spec.internal_ohms(1.0, 25.0, 0.0);
-                let (open, extra) = inside(&self.hw, &self.battery_part);
-                let source = Element::Source {
-                    emf_v,
-                    ohms: ohms + extra,
-                };
-                self.wired
-                    .set(element, if open { Element::Open } else { source });
-            }
-        }
-        if let Some((element, setpoint_v, limit_a)) = self.alternator {
-            let (open, _) = inside(&self.hw, &self.alternator_part);
-            let value = if self.engine.running() && !open {
-                Element::LimitedSource {
-                    emf_v: regulated_v(setpoint_v, self.case.ambient_c),
-                    // What is left of its droop once the regulator has done its work.
-                    ohms: 0.005,
-                    limit_a,
-                }
-            } else {
-                Element::Open
-            };
-            self.wired.set(element, value);
-        }
-        if !drifts {
-            return;
-        }
-        let (coolant, ambient) = (self.engine.coolant_c, self.case.ambient_c);
-        let evaporator = self.climate.as_ref().map_or(ambient, Climate::evaporator_c);
-        for ntc in &mut self.thermistors {
-            let real_c = match ntc.feels {
-                Feels::Evaporator => evaporator,
-                Feels::Coolant => coolant,
-                Feels::Ambient => ambient,
-            } + ntc.offset_k;
-            if (real_c - ntc.applied_c).abs() >= THERMISTOR_STEP_K {
-                ntc.applied_c = real_c;
-                let ohms = ntc.model.ohms(real_c) + ntc.extra_ohms;
-                self.wired.set(
-                    ntc.element,
-                    if ntc.dead {
-                        Element::Open
-                    } else {
-                        Element::Resistor { ohms }
-                    },
-                );
-            }
-        }
-        if let Some(climate) = &mut self.climate
-            && let Some(Device::Clutch { coil, .. }) = self.wired.devices.get(&climate.clutch)
-            && let Some(ohms) = climate.coil_ohms(always)
-        {
-            let shorted = self
-                .hw
-                .acting_in_part(&climate.clutch)
-                .find_map(|w| match w {
-                    Wrong::CoilShorted(f) => Some(*f),
-                    _ => None,
-                });
-            let open = self
-                .hw
-                .acting_in_part(&climate.clutch)
-                .any(|w| matches!(w, Wrong::CoilOpen | Wrong::Open));
-            let ohms =
-                ohms * shorted.unwrap_or(1.0) * (1.0 + 0.03 * self.case.tolerance(&climate.clutch));
-            self.wired.set(
-                *coil,
-                if open {
-                    Element::Open
-                } else {
-                    Element::Resistor { ohms }
-                },
-            );
-        }
-    }
-
-    /// Intermittent faults come and go. Returns whether one did.
-    fn settle_intermittents(&mut self) -> bool {
-        let hot = self.hot_ticks >= HOT_TICKS;
-        // Shaking makes and breaks in bursts of a few tenths of a second.
-        let burst = self.ticks % 23 < 9;
-        let running = self.engine.running() && burst;
-        let mut changed = false;
-        for i in 0..self.hw.faults.len() {
-            let state = &self.hw.faults[i];
-            let away = match state.fault.only {
-                None => continue,
-                Some(Condition::Hot) => !hot,
-                // Moving the harness tells only where it is moved.
-                Some(Condition::Shaken) => {
-                    let here = self.shaken.as_deref().is_some_and(|place| {
-                        super::senses::place_of(self, &state.fault.at) == Some(place)
-                    });
-                    !(running || here)
-                }
-            };
-            changed |= away != state.away;
-            self.hw.faults[i].away = away;
-        }
-        changed
-    }
-
     /// Fraction of its rated working current a load gets, 0 and up.
     pub fn working(&self, load: &Load) -> f64 {
         if load.drives.is_some() && !load.turns {
             return 0.0;
         }
-        let share = self.solution.current(load.element).abs() / load.rated_a;
-        match load.drives {
-            // Torque goes with current and, for a fan, with speed squared.
-            Some(_) => share.sqrt(),
-            None => share,
+        let amps = self.solution.current(load.element).abs();
+        match (load.drives, self.wired.network.element(load.element)) {
+            // What friction leaves of the torque goes with speed squared.
+            (Some(_), Element::FanMotor { ohms, .. }) => {
+                let friction_a = MOTOR_STANDS_V / ohms;
+                let moving = (amps - friction_a) / (load.rated_a - friction_a);
+                if moving > 0.0 { moving.sqrt() } else { 0.0 }
+            }
+            (Some(_), _) => (amps / load.rated_a).sqrt(),
+            (None, _) => amps / load.rated_a,
         }
     }
 
@@ -984,99 +447,6 @@ impl Car {
         );
     }
 
-    fn heat_fuses(&mut self) {
-        let mut blew = Vec::new();
-        for fuse in &mut self.fuses {
-            let amps = self.solution.current(fuse.element).abs();
-            // Microamperes warm no fuse.
-            if amps < 1e-5 && fuse.heat.share_of_melting() < 1e-12 && !fuse.heat.blown() {
-                continue;
-            }
-            let was = fuse.heat.blown();
-            if fuse.model.step(&mut fuse.heat, amps) && !was {
-                blew.push(fuse.part.clone());
-            }
-        }
-        for part in blew {
-            if let Some(slot) = self.hw.slots.get_mut(&*part) {
-                if slot.spare {
-                    slot.spare_blown = true;
-                } else {
-                    slot.original_blown = true;
-                }
-            }
-            if let Some(Device::Fuse { element, .. }) = self.wired.devices.get(&*part) {
-                self.wired.set(*element, Element::Open);
-            }
-        }
-    }
-
-    fn heat_drivers(&mut self) {
-        if !self.drivers_busy {
-            return;
-        }
-        self.drivers_busy = false;
-        let mut died = Vec::new();
-        for unit in &self.units {
-            for (name, element, on) in &unit.outputs {
-                let key = (unit.part.clone(), name.clone());
-                if !*on && !self.driver_heat.contains_key(&key) {
-                    continue;
-                }
-                let (a, b) = self.wired.network.ends(*element);
-                let amps = self.solution.current(*element).abs();
-                let volts = self.solution.difference(a, b).unwrap_or(0.0).abs();
-                let spec = DriverSpec {
-                    on_ohms: 1.0,
-                    limit_a: unit.limit_a(name),
-                    ..DriverSpec::default()
-                };
-                let heat = self.driver_heat.entry(key.clone()).or_default();
-                let was = heat.damaged();
-                if spec.step(heat, amps, volts) && !was {
-                    died.push((key, *element));
-                }
-                self.drivers_busy |= !heat.cool();
-            }
-        }
-        for (key, element) in died {
-            self.wired.set(element, Element::Open);
-            self.hw
-                .dead_outputs
-                .insert((key.0.to_string(), key.1.to_string()));
-        }
-    }
-
-    fn drain_battery(&mut self) {
-        if let Some((element, spec, ohms)) = self.battery {
-            // Current is counted from the positive post through the source, so delivery is negative.
-            let amps = -self.solution.current(element);
-            self.battery_charge = spec.charge_after_tick(self.battery_charge, amps);
-            // The alternator, its lead and the posts are worth about as much as the battery itself.
-            let loop_ohms = 2.0 * ohms;
-            self.battery_polarisation_v = spec.polarisation_in_circuit(
-                self.battery_polarisation_v,
-                self.battery_charge,
-                amps,
-                self.applied_polarisation_v,
-                loop_ohms,
-            );
-        }
-    }
-
-    /// A new item in the slot: its heat starts cold.
-    pub fn cold_fuse(&mut self, part: &str) {
-        if let Some(fuse) = self.fuses.iter_mut().find(|f| &*f.part == part) {
-            fuse.heat = FuseHeat::default();
-        }
-    }
-
-    /// A new control unit has whole outputs.
-    pub fn new_unit(&mut self, part: &str) {
-        self.hw.dead_outputs.retain(|(p, _)| p != part);
-        self.driver_heat.retain(|(p, _), _| &**p != part);
-    }
-
     /// The network, for references and tests.
     pub fn network(&self) -> &Network {
         &self.wired.network
@@ -1085,55 +455,6 @@ impl Car {
     /// The largest current through a terminal of a part in its slot, or of a plug.
     pub fn carried(&self, of: &str) -> f64 {
         self.wired.carried(of, &self.solution)
-    }
-
-    /// What every coil with a current in it holds: its element, its current, its inductance and
-    /// what is beside it to take the energy when it is cut.
-    pub fn coils(&self) -> Vec<CoilCurrent> {
-        let mut coils = Vec::new();
-        for (part, device) in self.wired.devices.iter() {
-            let (coil, forward) = match device {
-                Device::Relay { coil, forward, .. } | Device::Clutch { coil, forward, .. } => {
-                    (*coil, *forward)
-                }
-                _ => continue,
-            };
-            let amps = self.solution.current(coil).abs();
-            let Element::Resistor { ohms } = *self.wired.network.element(coil) else {
-                continue;
-            };
-            let henries = match &self.case.vehicle.parts[part].kind {
-                Kind::Relay(_) => relay::COIL_TIME_S * ohms,
-                _ => clutch::HENRIES,
-            };
-            let suppression = match *self.wired.network.element(forward) {
-                Element::Diode { .. } => Suppression::Diode,
-                Element::Resistor { ohms } => Suppression::Resistor { ohms },
-                _ => Suppression::None,
-            };
-            coils.push(CoilCurrent {
-                coil,
-                amps,
-                henries,
-                suppression,
-            });
-        }
-        coils
-    }
-
-    /// The largest spark of the coils whose current was cut since `before`.
-    pub fn release_spark(&self, before: &[CoilCurrent]) -> SparkSize {
-        let supply_v = self
-            .solution
-            .voltage(self.wired.battery_positive)
-            .unwrap_or(0.0);
-        before
-            .iter()
-            // A coil that goes on drawing was not cut.
-            .filter(|c| self.solution.current(c.coil).abs() < 0.1 * c.amps)
-            .map(|c| spark::release(c.henries, c.amps, supply_v, c.suppression).spark)
-            .max()
-            .unwrap_or(SparkSize::None)
     }
 }
 
@@ -1146,33 +467,4 @@ struct Drawn {
     blower: f64,
     fan: f64,
     coil_a: f64,
-}
-
-/// A coil with the current in it.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct CoilCurrent {
-    coil: ElementId,
-    amps: f64,
-    henries: f64,
-    suppression: Suppression,
-}
-
-/// Whether a part is open inside, and what resistance has been added in it, ohms.
-fn inside(hw: &Hardware, part: &str) -> (bool, f64) {
-    let (mut open, mut extra) = (false, 0.0);
-    for wrong in hw.acting_in_part(part) {
-        match wrong {
-            Wrong::Open => open = true,
-            Wrong::Resistance(ohms) => extra += ohms,
-            _ => {}
-        }
-    }
-    (open, extra)
-}
-
-/// What the regulator holds: less the warmer it is, 7 mV for each kelvin (common practice, no
-/// source), within what a battery takes.
-fn regulated_v(setpoint_25c_v: f64, ambient_c: f64) -> f64 {
-    let change = alternator::SET_POINT_V_PER_K * (ambient_c - 25.0);
-    (setpoint_25c_v + change).clamp(13.0, 15.5)
 }

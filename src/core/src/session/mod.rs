@@ -8,6 +8,7 @@ mod car;
 mod climate;
 mod engine;
 mod hands;
+mod may;
 pub mod minutes;
 pub mod observation;
 mod points;

@@ -40,6 +40,17 @@ struct RuleState {
     releasing: u32,
 }
 
+/// What a rule learns from the pins: the same until the network is solved anew.
+#[derive(Clone, Copy, Debug)]
+struct Sensed {
+    /// Its request inputs are as they must be.
+    asserted: bool,
+    /// Gauge kilopascals; `None` when implausible or not asked for.
+    pressure_kpa: Option<f64>,
+    /// No temperature forbids it.
+    temperatures_allow: bool,
+}
+
 /// One control unit.
 #[derive(Clone, Debug)]
 pub(crate) struct Unit {
@@ -50,6 +61,9 @@ pub(crate) struct Unit {
     rules: Vec<RuleState>,
     /// Output names in file order, their elements, and whether they are commanded on.
     pub outputs: Vec<(Arc<str>, ElementId, bool)>,
+    supply_v: f64,
+    /// By rule; empty after [`Unit::measure_anew`].
+    sensed: Vec<Sensed>,
 }
 
 /// Ticks a signal must be wrong before a unit believes it is wrong.
@@ -73,6 +87,8 @@ impl Unit {
             device: Arc::new(device.clone()),
             powered: false,
             outputs,
+            supply_v: 0.0,
+            sensed: Vec::new(),
         }
     }
 
@@ -83,6 +99,58 @@ impl Unit {
         for (new, old) in self.outputs.iter_mut().zip(&old.outputs) {
             new.2 = old.2;
         }
+    }
+
+    /// The network was solved anew: what the pins show may have changed.
+    pub fn measure_anew(&mut self) {
+        self.sensed.clear();
+    }
+
+    fn measure(&mut self, solution: &Solution) {
+        if !self.sensed.is_empty() {
+            return;
+        }
+        self.supply_v = self.volts(solution, self.device.supply);
+        let mut sensed = std::mem::take(&mut self.sensed);
+        let rules = self.data.rules.iter();
+        sensed.extend(rules.map(|rule| self.sense(rule, solution)));
+        self.sensed = sensed;
+    }
+
+    fn sense(&self, rule: &Rule, solution: &Solution) -> Sensed {
+        let mut sensed = Sensed {
+            asserted: true,
+            pressure_kpa: None,
+            temperatures_allow: true,
+        };
+        match rule {
+            Rule::Clutch(c) => {
+                let least = |t: &Option<Temperature>| {
+                    t.as_ref().is_none_or(|t| {
+                        self.temperature(solution, t)
+                            .is_some_and(|c| c >= t.limit_c)
+                    })
+                };
+                let too_hot =
+                    |t: &Temperature| self.temperature(solution, t).is_some_and(|c| c > t.limit_c);
+                sensed.asserted = self.asserted(solution, &c.when);
+                sensed.pressure_kpa = c
+                    .pressure
+                    .as_ref()
+                    .and_then(|signal| self.pressure(solution, signal));
+                sensed.temperatures_allow = least(&c.evaporator)
+                    && least(&c.ambient)
+                    && !c.coolant.as_ref().is_some_and(too_hot);
+            }
+            Rule::Follow { when, .. } => sensed.asserted = self.asserted(solution, when),
+            Rule::Fan { pressure, .. } => {
+                sensed.pressure_kpa = pressure
+                    .as_ref()
+                    .and_then(|signal| self.pressure(solution, signal));
+            }
+            Rule::FuelPump { .. } | Rule::Glow { .. } => {}
+        }
+        sensed
     }
 
     /// What its reference is at the moment.
@@ -154,7 +222,8 @@ impl Unit {
 
     /// One tick. Returns whether anything it drives changed.
     pub fn tick(&mut self, solution: &Solution, facts: Facts) -> bool {
-        let supply_v = self.volts(solution, self.device.supply);
+        self.measure(solution);
+        let supply_v = self.supply_v;
         // Once awake it rides through a dip, as the start pulls the battery down.
         let works_above = self.data.works_above_v - if self.powered { 0.5 } else { 0.0 };
         let powered = supply_v >= works_above;
@@ -178,7 +247,7 @@ impl Unit {
             let mut state = std::mem::take(&mut self.rules[i]);
             let rule = &self.data.rules[i];
             let output = if powered {
-                self.run(rule, &mut state, solution, facts, supply_v)
+                self.run(rule, &mut state, self.sensed[i], facts)
             } else {
                 state.on = false;
                 state.held = 0;
@@ -204,18 +273,18 @@ impl Unit {
         &self,
         rule: &'r Rule,
         state: &mut RuleState,
-        solution: &Solution,
+        sensed: Sensed,
         facts: Facts,
-        supply_v: f64,
     ) -> &'r str {
         let ticks = |seconds: f64| (seconds * TICKS_PER_S) as u32;
         match rule {
             Rule::Clutch(c) => {
                 let mut ok = facts.engine_running
-                    && supply_v >= c.low_supply_v
-                    && self.asserted(solution, &c.when);
-                if let Some(signal) = &c.pressure {
-                    match self.pressure(solution, signal) {
+                    && self.supply_v >= c.low_supply_v
+                    && sensed.asserted
+                    && sensed.temperatures_allow;
+                if c.pressure.is_some() {
+                    match sensed.pressure_kpa {
                         Some(kpa) => {
                             state.implausible = 0;
                             ok &= kpa >= c.low_cut_kpa && kpa <= c.high_cut_kpa;
@@ -232,30 +301,19 @@ impl Unit {
                         }
                     }
                 }
-                let above = |t: &Option<Temperature>, default: bool| {
-                    t.as_ref().map_or(default, |t| {
-                        self.temperature(solution, t)
-                            .is_some_and(|c| c >= t.limit_c)
-                    })
-                };
-                ok &= above(&c.evaporator, true) && above(&c.ambient, true);
-                if let Some(t) = &c.coolant {
-                    ok &= self.temperature(solution, t).is_none_or(|c| c <= t.limit_c);
-                }
                 ok &= !state.latched;
                 switch(state, ok, ticks(c.delay_s), ticks(c.restart_delay_s), 0);
                 &c.output
             }
             Rule::Follow {
                 output,
-                when,
+                when: _,
                 engine_running,
                 on_delay_s,
                 off_delay_s,
                 at_most_s,
             } => {
-                let mut ok =
-                    self.asserted(solution, when) && (facts.engine_running || !engine_running);
+                let mut ok = sensed.asserted && (facts.engine_running || !engine_running);
                 if let Some(most) = at_most_s {
                     if !ok {
                         state.running = 0;
@@ -276,7 +334,7 @@ impl Unit {
             Rule::Fan {
                 output,
                 with_output,
-                pressure,
+                pressure: _,
                 on_kpa,
                 off_kpa,
                 on_coolant_c,
@@ -284,10 +342,9 @@ impl Unit {
                 let with = with_output
                     .as_ref()
                     .is_some_and(|n| self.outputs.iter().any(|(o, _, on)| **o == **n && *on));
-                let by_pressure = pressure.as_ref().is_some_and(|a| {
-                    self.pressure(solution, a)
-                        .is_some_and(|kpa| kpa >= if state.on { *off_kpa } else { *on_kpa })
-                });
+                let by_pressure = sensed
+                    .pressure_kpa
+                    .is_some_and(|kpa| kpa >= if state.on { *off_kpa } else { *on_kpa });
                 // Three kelvin of hysteresis keep the fan from hunting.
                 let by_coolant = facts.engine_running
                     && facts.coolant_c >= on_coolant_c - if state.on { 3.0 } else { 0.0 };
