@@ -274,7 +274,7 @@ impl<'a> Judge<'a> {
     fn new(case: &'a Case, survey: &'a Survey) -> Result<Judge<'a>, JudgeError> {
         let session = Session::new(Arc::new(case.clone())).map_err(cannot)?;
         let worlds = Worlds::new(case).map_err(cannot)?;
-        let mut planner = Planner::new(&survey.problem, Limits::default()).map_err(cannot)?;
+        let mut planner = Planner::new(&survey.problem, Limits::for_judging()).map_err(cannot)?;
         let mut belief = Belief::of(&survey.problem).map_err(cannot)?;
         belief.mark_start();
         let best = planner.expected_minutes(&belief, 0).map_err(cannot)?;

@@ -135,7 +135,7 @@ impl<'a> Views<'a> {
                             test.minutes *= view.access;
                         }
                     }
-                    none.insert(Planner::new(&problem, Limits::default())?)
+                    none.insert(Planner::new(&problem, Limits::for_second_look())?)
                 }
             };
             let choice = Choice {

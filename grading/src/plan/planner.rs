@@ -35,6 +35,27 @@ impl Default for Limits {
     }
 }
 
+impl Limits {
+    /// For judging a whole attempt, where there is a question at every step. What is not known
+    /// within these is held in the learner's favour, since only a regret's lower bound counts.
+    #[must_use]
+    pub fn for_judging() -> Self {
+        Self {
+            steps: 120_000,
+            ..Self::default()
+        }
+    }
+
+    /// For looking at a choice again under other assumptions, of which there are several.
+    #[must_use]
+    pub fn for_second_look() -> Self {
+        Self {
+            steps: 30_000,
+            ..Self::default()
+        }
+    }
+}
+
 /// What is known of a number of minutes.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Bound {
