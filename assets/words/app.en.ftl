@@ -270,3 +270,29 @@ cover-high-side-cap = cap of the high-side port
 
 no-window-display = No display was found to open a window on (DISPLAY is not set or cannot be reached); the terminal version does the whole job: cargo run --release -p tracebay-console
 no-window-driver = No graphics driver was found (Vulkan or OpenGL, for example Mesa); install one, or use the terminal version, which does the whole job: cargo run --release -p tracebay-console
+
+# Assigned work on the first screen
+title-drop = Work from your instructor? Drop the assignment file on this window.
+assigned-worker = For { $name }
+assigned-who-field = Your id on the class list
+assigned-who-say = That is me
+assigned-rules = { $most } attempts at each case; each is a car of its own.
+assigned-begin = Begin attempt { $n } of { $most }
+assigned-go-on = Go on
+assigned-used = All attempts used
+assigned-over = Given back: { $over }
+assigned-hints-on = Hints may be asked for; each has its price.
+assigned-next = Back to the assignment
+attempt-assigned-not-open = This attempt belongs to an assignment. Open the assignment’s file first, as the learner it is for.
+
+# First steps at the bench
+first-title = New here? Try this
+first-take-light = Take the test light: T, then 1.
+first-clip = Clip it to the negative post of the supply: C, or point at it.
+first-prove = Touch the positive post. It glows: now dark will mean something.
+first-press = Main switch on, then press the button. Listen for clicks.
+first-look = Look at the board: which lamp shines, which does not?
+first-pull = Switch off. Pull relay 1 out of its socket.
+first-ohms = With the meter on ohms, measure between two blades: the coil shows some tens of ohms, open contacts show none.
+first-all = Two circuits in one case: the coil pulls, the contacts carry the lamp. Which of them does not work here?
+first-away = Put this card away

@@ -270,3 +270,29 @@ cover-high-side-cap = tapón de la toma de alta
 
 no-window-display = No hay pantalla donde abrir una ventana (DISPLAY no está puesto o no responde); la versión de terminal hace todo el trabajo: cargo run --release -p tracebay-console
 no-window-driver = No hay controlador gráfico (Vulkan u OpenGL, por ejemplo Mesa); instale uno o use la versión de terminal, que hace todo el trabajo: cargo run --release -p tracebay-console
+
+# Tareas en la primera pantalla
+title-drop = ¿Trabajo de su instructor? Suelte el archivo de la tarea en esta ventana.
+assigned-worker = Para { $name }
+assigned-who-field = Su clave en la lista de la clase
+assigned-who-say = Soy yo
+assigned-rules = { $most } intentos por caso; cada uno es otro auto.
+assigned-begin = Empezar el intento { $n } de { $most }
+assigned-go-on = Seguir
+assigned-used = Intentos agotados
+assigned-over = Entregados: { $over }
+assigned-hints-on = Se pueden pedir pistas; cada una tiene su precio.
+assigned-next = Volver a la tarea
+attempt-assigned-not-open = Este intento es de una tarea. Abra antes el archivo de la tarea, como la persona a quien corresponde.
+
+# Primeros pasos en el banco
+first-title = ¿Es su primera vez? Pruebe esto
+first-take-light = Tome la lámpara de prueba: T, luego 1.
+first-clip = Ponga la pinza en el polo negativo de la fuente: C, o señálelo.
+first-prove = Toque el polo positivo. Enciende: ahora la oscuridad dirá algo.
+first-press = Conecte el interruptor principal y apriete el pulsador. Escuche los chasquidos.
+first-look = Mire el tablero: ¿qué lámpara luce y cuál no?
+first-pull = Desconecte. Saque el relé 1 de su zócalo.
+first-ohms = Con el multímetro en ohmios, mida entre dos patas: la bobina muestra decenas de ohmios, los contactos abiertos ninguno.
+first-all = Dos circuitos en una caja: la bobina atrae, los contactos alimentan la lámpara. ¿Cuál de los dos falla aquí?
+first-away = Guardar esta tarjeta

@@ -369,17 +369,7 @@ say-unknown-circuit = { $id } is in no circuit of this vehicle. Circuits go by a
 
 ## Assignments
 
-say-assigned-title = Assignment: { $title }
-say-assigned-due = Due { $due } (UTC).
-say-assigned-late = It was due { $due } (UTC). You can work on it; it will be marked late.
-say-assigned-not-open = This assignment opens { $opens } (UTC).
-say-assigned-tools = Tools allowed: { $tools }.
-say-assigned-no-hints = Hints are off.
-say-assigned-attempt = Attempt { $n } of { $most }. It counts from now on.
-say-assigned-seen = A case with this number was worked on and given back here before. Your instructor will see that.
-say-assigned-none-left = All { $most } attempts allowed at this task are used.
 say-assigned-who = This file is for a whole class. Say who you are: --learner and your id on the class list.
-say-assigned-unknown = There is no learner “{ $id }” in this assignment. Use your id as it is on the class list.
 say-assigned-no-task = There is no task “{ $task }” in this assignment. Leave --task out to see the tasks.
 say-assigned-choose = Tasks of { $title }. Choose one with --task:
 say-assigned-task = { $task }: { $over } of { $most } attempts given back, { $open } unfinished

@@ -369,17 +369,7 @@ say-unknown-circuit = { $id } no está en ningún circuito de este vehículo. Lo
 
 ## Tareas
 
-say-assigned-title = Tarea: { $title }
-say-assigned-due = Se entrega hasta { $due } (UTC).
-say-assigned-late = El plazo terminó en { $due } (UTC). Se puede trabajar; quedará marcada como tardía.
-say-assigned-not-open = Esta tarea se abre en { $opens } (UTC).
-say-assigned-tools = Herramientas permitidas: { $tools }.
-say-assigned-no-hints = Sin pistas.
-say-assigned-attempt = Intento { $n } de { $most }. Cuenta desde ahora.
-say-assigned-seen = Aquí ya se trabajó y se entregó un caso con este número. Su instructor lo verá.
-say-assigned-none-left = Ya se usaron los { $most } intentos permitidos en este caso.
 say-assigned-who = Este archivo es para toda la clase. Diga quién es: --learner y su clave en la lista de la clase.
-say-assigned-unknown = En esta tarea no hay nadie con la clave “{ $id }”. Use su clave como está en la lista de la clase.
 say-assigned-no-task = En esta tarea no hay un caso “{ $task }”. Sin --task se ven los casos.
 say-assigned-choose = Casos de { $title }. Elija uno con --task:
 say-assigned-task = { $task }: { $over } de { $most } intentos entregados, { $open } sin terminar

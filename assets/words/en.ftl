@@ -369,3 +369,15 @@ caution-eyes = Wear eye protection under the hood, and gloves when you handle li
 caution-refrigerant = Refrigerant is for licensed people only. It freezes skin, and releasing it is against the law in many places.
 caution-off-limits = Airbag and high-voltage circuits (often yellow or orange) are off limits. Never probe them.
 caution-exhaust = Never run an engine indoors without exhaust extraction.
+
+# Assigned work
+assigned-title = Assignment: { $title }
+assigned-due = Due { $due } (UTC).
+assigned-late = It was due { $due } (UTC). You can work on it; it will be marked late.
+assigned-not-open = This assignment opens { $opens } (UTC).
+assigned-tools = Tools allowed: { $tools }.
+assigned-no-hints = Hints are off.
+assigned-attempt = Attempt { $n } of { $most }. It counts from now on.
+assigned-seen = A case with this number was worked on and given back here before. Your instructor will see that.
+assigned-none-left = All { $most } attempts allowed at this task are used.
+assigned-unknown = There is no learner “{ $id }” in this assignment. Use your id as it is on the class list.

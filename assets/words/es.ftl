@@ -369,3 +369,15 @@ caution-eyes = Use protección para los ojos bajo el capó, y guantes al manejar
 caution-refrigerant = El gas refrigerante es solo para personas habilitadas. Congela la piel, y liberarlo es ilegal en muchos lugares.
 caution-off-limits = Los circuitos de bolsas de aire y de alta tensión (a menudo amarillos o naranjas) no se tocan. Nunca los pruebe.
 caution-exhaust = Nunca haga funcionar un motor bajo techo sin extracción de gases.
+
+# Tareas
+assigned-title = Tarea: { $title }
+assigned-due = Se entrega hasta { $due } (UTC).
+assigned-late = El plazo terminó en { $due } (UTC). Se puede trabajar; quedará marcada como tardía.
+assigned-not-open = Esta tarea se abre en { $opens } (UTC).
+assigned-tools = Herramientas permitidas: { $tools }.
+assigned-no-hints = Sin pistas.
+assigned-attempt = Intento { $n } de { $most }. Cuenta desde ahora.
+assigned-seen = Aquí ya se trabajó y se entregó un caso con este número. Su instructor lo verá.
+assigned-none-left = Ya se usaron los { $most } intentos permitidos en este caso.
+assigned-unknown = En esta tarea no hay nadie con la clave “{ $id }”. Use su clave como está en la lista de la clase.

@@ -5,6 +5,7 @@
 //! what an attempt scored.
 
 mod load;
+mod progress;
 mod seeds;
 #[cfg(test)]
 mod tests;
@@ -24,6 +25,7 @@ use crate::rubric::Rubric;
 use crate::safety::Rules;
 
 pub use load::AssignmentError;
+pub use progress::{KeptAttempt, Next, Progress};
 pub use seeds::{NEIGHBOURS, Sequence, derived_seed};
 
 /// The file format this program writes and reads.

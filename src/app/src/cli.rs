@@ -28,6 +28,12 @@ pub struct Cli {
     /// Screen to show in a picture, when no case is opened
     #[arg(long, value_name = "SCREEN", conflicts_with = "scenario")]
     pub screen: Option<ScreenName>,
+    /// Open an assignment that an instructor gave you
+    #[arg(long, value_name = "FILE", conflicts_with = "scenario")]
+    pub assigned: Option<PathBuf>,
+    /// Your id on the class list, where the file is for a whole class
+    #[arg(long, value_name = "ID", requires = "assigned")]
+    pub learner: Option<String>,
     /// Folder laid over the built-in scenarios
     #[arg(long, value_name = "FOLDER")]
     pub data: Option<PathBuf>,

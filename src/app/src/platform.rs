@@ -8,9 +8,11 @@ use tracebay_core::attempt::{HOME_RULES, HeaderCheck, Recorder, check_header};
 use tracebay_core::scenario::{Catalogue, MAX_SEED};
 use tracebay_core::session::{Action, Observation, Session};
 use tracebay_core::source::Problem;
-use tracebay_shelf::{Data, ShelfError, Shown, Store, Work, WorkError};
+use tracebay_grading::assign::Terms;
+use tracebay_shelf::{Data, Recent, ShelfError, Shown, Store, Work, WorkError};
 use tracebay_words::{Value, Words};
 
+use crate::assigned::{Assigned, Opened};
 use crate::desk::{Book, Trouble};
 use crate::screens::RecentAttempt;
 use crate::settings::{Graphics, Settings};
@@ -21,6 +23,8 @@ pub struct Shelf {
     pub catalogue: Catalogue,
     /// What was wrong with files that were left out.
     pub problems: Vec<Problem>,
+    /// The assignment that was opened, if one was.
+    pub(crate) assigned: Option<Assigned>,
     store: Result<Box<dyn Store + Send + Sync>, ShelfError>,
     settings_file: Option<PathBuf>,
 }
@@ -34,6 +38,7 @@ impl Shelf {
         Ok(Shelf {
             catalogue,
             problems,
+            assigned: None,
             store,
             settings_file,
         })
@@ -44,6 +49,7 @@ impl Shelf {
         Shelf {
             catalogue,
             problems: Vec::new(),
+            assigned: None,
             store: Ok(Box::new(tracebay_shelf::MemoryStore::default())),
             settings_file: None,
         }
@@ -83,29 +89,41 @@ impl Shelf {
             .map_err(|e| words.draw_error(&e))?;
         let recorder = Recorder::start(Arc::new(case), HOME_RULES, local::now(), None)
             .map_err(|e| e.to_string())?;
-        let work = match &mut self.store {
-            Ok(store) => Work::start(recorder, &mut **store).map_err(|e| shelf_words(words, &e))?,
-            Err(error) => return Err(shelf_words(words, error)),
-        };
-        Ok(Kept::boxed(work, words))
+        let work = Work::start(recorder, self.store(words)?).map_err(|e| shelf_words(words, &e))?;
+        Ok(Kept::boxed(work, words, None))
+    }
+
+    /// Where attempts are kept.
+    pub(crate) fn store(&mut self, words: &Words) -> Result<&mut dyn Store, String> {
+        match &mut self.store {
+            Ok(store) => Ok(&mut **store),
+            Err(error) => Err(shelf_words(words, error)),
+        }
+    }
+
+    /// All attempts, newest first.
+    pub(crate) fn all_kept(&self, words: &Words) -> Result<Vec<Recent>, String> {
+        let store = self.store.as_ref().map_err(|e| shelf_words(words, e))?;
+        store.recent(usize::MAX).map_err(|e| shelf_words(words, &e))
     }
 
     /// Goes on with an attempt. The words, if any, are something to tell the person.
-    pub fn resume(
-        &mut self,
-        words: &Words,
-        name: &str,
-    ) -> Result<(Box<dyn Book>, Vec<String>), String> {
-        let store = match &mut self.store {
-            Ok(store) => store,
-            Err(error) => return Err(shelf_words(words, error)),
-        };
-        let opened = store.open(name).map_err(|e| shelf_words(words, &e))?;
+    pub fn resume(&mut self, words: &Words, name: &str) -> Result<Opened, String> {
+        let opened = self
+            .store(words)?
+            .open(name)
+            .map_err(|e| shelf_words(words, &e))?;
         let header = &opened.decoded.header;
-        let case = self
-            .catalogue
-            .draw(&header.scenario, header.seed)
-            .map_err(|e| words.draw_error(&e))?;
+        let terms = self.terms_of(words, header)?;
+        let case = match &terms {
+            Some((_, task)) => task
+                .case(&self.catalogue, header.seed)
+                .map_err(|e| e.to_string())?,
+            None => self
+                .catalogue
+                .draw(&header.scenario, header.seed)
+                .map_err(|e| words.draw_error(&e))?,
+        };
         let check = check_header(header, &case).map_err(|e| words.attempt_error(&e))?;
         let vehicle = case.vehicle.clone();
         let recorder = Recorder::resume(Arc::new(case), &opened.decoded)
@@ -115,10 +133,9 @@ impl Shelf {
         if check == HeaderCheck::ContentChanged {
             told.push(words.text("attempt-content-changed"));
         }
-        Ok((
-            Kept::boxed(Work::resumed(recorder, opened.log), words),
-            told,
-        ))
+        let work = Work::resumed(recorder, opened.log);
+        let terms = terms.map(|(terms, _)| terms);
+        Ok((Kept::boxed(work, words, terms), told))
     }
 
     /// The settings, or the usual ones where there are none or they cannot be read.
@@ -185,6 +202,11 @@ pub fn say(line: &str) {
     local::say(line);
 }
 
+/// The time, `YYYY-MM-DDTHH:MM:SSZ`, where the system tells.
+pub fn now() -> Option<String> {
+    local::now()
+}
+
 /// Milliseconds since the program asked this first, which is when it started.
 pub fn since_start_ms() -> Option<u64> {
     local::since_start_ms()
@@ -200,7 +222,8 @@ pub fn memory_mb() -> Option<(f64, f64)> {
     local::memory_mb()
 }
 
-fn shelf_words(words: &Words, error: &ShelfError) -> String {
+/// What went wrong on the shelf, in words.
+pub(crate) fn shelf_words(words: &Words, error: &ShelfError) -> String {
     let mut args: Vec<(&str, Value<'_>)> = error
         .args()
         .into_iter()
@@ -213,16 +236,19 @@ fn shelf_words(words: &Words, error: &ShelfError) -> String {
 }
 
 /// An attempt that is kept action by action.
-struct Kept {
+pub(crate) struct Kept {
     work: Work,
     words: Words,
+    /// Terms of the assignment this is work for.
+    terms: Option<Terms>,
 }
 
 impl Kept {
-    fn boxed(work: Work, words: &Words) -> Box<dyn Book> {
+    /// A book on an attempt, under an assignment's terms if it is work for one.
+    pub(crate) fn boxed(work: Work, words: &Words, terms: Option<Terms>) -> Box<dyn Book> {
         // The book says why something was not kept in the language it was opened in.
         let words = Words::new(words.language());
-        Box::new(Kept { work, words })
+        Box::new(Kept { work, words, terms })
     }
 
     fn answer(&self, done: Result<Shown, WorkError>) -> Result<Vec<Observation>, Trouble> {
@@ -238,8 +264,15 @@ impl Kept {
 
 impl Book for Kept {
     fn perform(&mut self, action: &Action) -> Result<Vec<Observation>, Trouble> {
+        if let Some(refusal) = self.terms.as_ref().and_then(|terms| terms.forbids(action)) {
+            return Err(Trouble::Refused(refusal));
+        }
         let done = self.work.perform(action.clone(), local::since_start_ms());
         self.answer(done)
+    }
+
+    fn terms(&self) -> Option<&Terms> {
+        self.terms.as_ref()
     }
 
     fn session(&self) -> &Session {

@@ -29,6 +29,8 @@ pub struct Settings {
     pub pressure: Pressure,
     /// Temperature unit.
     pub temperature: Temperature,
+    /// The card with the first steps at the bench was put away.
+    pub first_steps_done: bool,
     /// Keys.
     pub keys: Keys,
 }
@@ -45,6 +47,7 @@ impl Default for Settings {
             graphics: Graphics::Medium,
             pressure: Pressure::Kpa,
             temperature: Temperature::Celsius,
+            first_steps_done: false,
             keys: Keys::default(),
         }
     }

@@ -18,7 +18,7 @@ const NO_WINDOW: i32 = 3;
 /// Runs the app as the command line says.
 pub fn main(cli: Cli) {
     let _ = platform::since_start_ms();
-    let shelf = match Shelf::open(cli.data.clone(), cli.save.clone()) {
+    let mut shelf = match Shelf::open(cli.data.clone(), cli.save.clone()) {
         Ok(shelf) => shelf,
         Err(error) => platform::give_up(&error.to_string(), BAD_INPUT),
     };
@@ -31,6 +31,17 @@ pub fn main(cli: Cli) {
         && let Err(error) = shelf.catalogue.draw(id, cli.seed.unwrap_or(1))
     {
         platform::give_up(&text.words.draw_error(&error), BAD_INPUT);
+    }
+    if let Some(path) = &cli.assigned {
+        let name = path.display().to_string();
+        let taken = platform::read_text(path)
+            .map_err(|why| format!("{name}: {why}"))
+            .and_then(|file| {
+                shelf.take_assignment(&text.words, &name, &file, cli.learner.as_deref())
+            });
+        if let Err(why) = taken {
+            platform::give_up(&why, BAD_INPUT);
+        }
     }
     let steps = cli.play.as_ref().map(|path| {
         let found = platform::read_text(path).and_then(|text| play::read(&text));

@@ -7,7 +7,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use tracebay_core::attempt::Recorder;
-use tracebay_grading::assign::{Assignment, Learner, Task, Terms};
+use tracebay_grading::assign::{Assignment, KeptAttempt, Learner, Next, Task, Terms};
 use tracebay_shelf::{FolderStore, Recent, Store, Work, now_rfc3339, read_source, save_folder};
 use tracebay_words::{Value, Words};
 
@@ -46,9 +46,8 @@ pub fn open(words: Words, common: &Common, wanted: &Wanted, how: &How) -> Result
     grading::terms_of(&library.data, terms)?;
     let learner = learner(&words, &assignment, wanted.learner)?;
     let now = now_rfc3339();
-    if let Some(opens) = terms.opens.as_ref().filter(|opens| **opens > now) {
-        let args = [("opens", opens.as_str().into())];
-        return Err(words.get("say-assigned-not-open", &args));
+    if let Some(opens) = terms.opens_later(&now) {
+        return Err(words.get("assigned-not-open", &[("opens", opens.into())]));
     }
     let mut store = FolderStore::new(save_folder(common.save.clone()).map_err(told)?);
     let kept = store.recent(usize::MAX).map_err(told)?;
@@ -57,44 +56,42 @@ pub fn open(words: Words, common: &Common, wanted: &Wanted, how: &How) -> Result
     };
     let task = &terms.tasks[index];
     task.check(&library.catalogue).map_err(|e| e.to_string())?;
-    let made = made(terms, task, learner, &kept);
-    let seeds = &learner.seeds[index];
     let mut first = about(&words, terms, task, &now);
-    let unfinished = made.iter().find(|recent| !recent.handed_back);
-    if let Some(recent) = unfinished {
-        let seed = recent.header.seed;
-        let case = task
-            .case(&library.catalogue, seed)
-            .map_err(|e| e.to_string())?;
-        let found = store.open(&recent.name).map_err(told)?;
-        let terms = terms.clone();
-        let mut opened = opening::go_on(words, library, found, case, Some(terms), how)?;
-        opened.say_first(first);
-        return Ok(Opening::Case(Box::new(opened)));
-    }
-    let done: Vec<u64> = made.iter().map(|recent| recent.header.seed).collect();
-    let Some(at) = seeds.iter().position(|seed| !done.contains(seed)) else {
-        let args = [("most", terms.attempts.to_string().into())];
-        return Err(words.get("say-assigned-none-left", &args));
+    let mut opened = match terms.progress(learner, index, attempts(&kept)).next {
+        Next::GoOn { name, seed } => {
+            let case = task
+                .case(&library.catalogue, seed)
+                .map_err(|e| e.to_string())?;
+            let found = store.open(&name).map_err(told)?;
+            opening::go_on(words, library, found, case, Some(terms.clone()), how)?
+        }
+        Next::Begin { number, seed, seen } => {
+            let args = [
+                ("n", number.to_string().into()),
+                ("most", terms.attempts.to_string().into()),
+            ];
+            first.push(words.get("assigned-attempt", &args));
+            if seen {
+                first.push(words.text("assigned-seen"));
+            }
+            begin(words, library, &mut store, terms, task, learner, seed, how)?
+        }
+        Next::NoneLeft => {
+            let args = [("most", terms.attempts.to_string().into())];
+            return Err(words.get("assigned-none-left", &args));
+        }
     };
-    let args = [
-        ("n", (at + 1).to_string().into()),
-        ("most", terms.attempts.to_string().into()),
-    ];
-    first.push(words.get("say-assigned-attempt", &args));
-    let seen = kept.iter().any(|recent| {
-        recent.handed_back
-            && recent.header.scenario == task.scenario
-            && recent.header.seed == seeds[at]
-    });
-    if seen {
-        first.push(words.text("say-assigned-seen"));
-    }
-    let mut opened = begin(
-        words, library, &mut store, terms, task, learner, seeds[at], how,
-    )?;
     opened.say_first(first);
     Ok(Opening::Case(Box::new(opened)))
+}
+
+/// What is kept, as the rules of assignments look at it.
+fn attempts(kept: &[Recent]) -> impl Iterator<Item = KeptAttempt<'_>> + Clone {
+    kept.iter().map(|recent| KeptAttempt {
+        name: &recent.name,
+        header: &recent.header,
+        handed_back: recent.handed_back,
+    })
 }
 
 #[allow(clippy::too_many_arguments)]
@@ -123,14 +120,10 @@ fn learner<'a>(
     assignment: &'a Assignment,
     wanted: Option<&str>,
 ) -> Result<&'a Learner, String> {
-    match (wanted, assignment.learners.as_slice()) {
-        (None, [only]) => Ok(only),
-        (None, _) => Err(words.text("say-assigned-who")),
-        (Some(id), _) => assignment
-            .learner(id)
-            .map(|(_, learner)| learner)
-            .ok_or_else(|| words.get("say-assigned-unknown", &[("id", id.to_owned().into())])),
-    }
+    assignment.who(wanted).ok_or_else(|| match wanted {
+        None => words.text("say-assigned-who"),
+        Some(id) => words.get("assigned-unknown", &[("id", id.to_owned().into())]),
+    })
 }
 
 /// Index of the task; none where one is to be chosen.
@@ -147,19 +140,6 @@ fn task(words: &Words, terms: &Terms, wanted: Option<&str>) -> Result<Option<usi
     }
 }
 
-/// What the learner has made of a task so far, newest first.
-fn made<'a>(terms: &Terms, task: &Task, learner: &Learner, kept: &'a [Recent]) -> Vec<&'a Recent> {
-    let rules = terms.rules();
-    kept.iter()
-        .filter(|recent| {
-            let header = &recent.header;
-            header.rules == rules
-                && header.scenario == task.scenario
-                && header.learner.as_deref() == Some(&learner.id)
-        })
-        .collect()
-}
-
 fn tasks(
     words: &Words,
     assignment: &Assignment,
@@ -169,13 +149,12 @@ fn tasks(
     let terms = &assignment.terms;
     let title = [("title", terms.title.as_str().into())];
     let mut lines = vec![words.get("say-assigned-choose", &title)];
-    for task in &terms.tasks {
-        let made = made(terms, task, learner, kept);
-        let over = made.iter().filter(|recent| recent.handed_back).count();
+    for (index, task) in terms.tasks.iter().enumerate() {
+        let progress = terms.progress(learner, index, attempts(kept));
         let args = [
             ("task", task.scenario.as_str().into()),
-            ("over", over.to_string().into()),
-            ("open", (made.len() - over).to_string().into()),
+            ("over", progress.handed_back.to_string().into()),
+            ("open", progress.unfinished.to_string().into()),
             ("most", terms.attempts.to_string().into()),
         ];
         lines.push(words.get("say-assigned-task", &args));
@@ -186,19 +165,19 @@ fn tasks(
 /// The rules, for the first screen.
 fn about(words: &Words, terms: &Terms, task: &Task, now: &str) -> Vec<String> {
     let title = [("title", Value::from(terms.title.as_str()))];
-    let mut lines = vec![words.get("say-assigned-title", &title)];
+    let mut lines = vec![words.get("assigned-title", &title)];
     if let Some(due) = &terms.due {
-        let key = if due.as_str() < now {
-            "say-assigned-late"
+        let key = if terms.late(now) {
+            "assigned-late"
         } else {
-            "say-assigned-due"
+            "assigned-due"
         };
         lines.push(words.get(key, &[("due", due.as_str().into())]));
     }
     let tools: Vec<String> = task.tools.iter().map(|tool| words.value(*tool)).collect();
-    lines.push(words.get("say-assigned-tools", &[("tools", tools.join(", ").into())]));
+    lines.push(words.get("assigned-tools", &[("tools", tools.join(", ").into())]));
     if !terms.hints {
-        lines.push(words.text("say-assigned-no-hints"));
+        lines.push(words.text("assigned-no-hints"));
     }
     lines
 }

@@ -137,6 +137,7 @@ fn every_plain_value_has_a_sentence_and_no_sentence_is_left_over() {
                 "caution",
                 "decimal-separator",
                 "attempt-content-changed",
+                "assigned-",
             ]
             .iter()
             .any(|p| key.starts_with(p))

@@ -8,6 +8,7 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use tracebay_core::scenario::Case;
 use tracebay_core::session::{Action, Observation};
+use tracebay_grading::assign::Terms;
 use tracebay_grading::hint::{Hint, hint};
 use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::Rules;
@@ -29,6 +30,8 @@ pub struct Walk {
 /// What was asked of the grader so far.
 #[derive(Default)]
 pub struct Judged {
+    /// Terms of the assignment; at home where there are none.
+    terms: Option<Terms>,
     walk: Mutex<Option<Arc<Walk>>>,
     survey: OnceLock<Result<Survey, String>>,
     card: OnceLock<Result<(Scorecard, Rules), String>>,
@@ -39,8 +42,8 @@ fn actions(log: &Log) -> Vec<Action> {
     log.iter().map(|(action, _)| action.clone()).collect()
 }
 
-/// The rubric for practice at home, and the safety rules.
-pub fn home_terms() -> Result<(Rubric, Rules), String> {
+/// The rubric, an assignment's or the one for practice at home, and the safety rules.
+fn rubric(terms: Option<&Terms>) -> Result<(Rubric, Rules), String> {
     let told = |problems: Vec<tracebay_core::source::Problem>| {
         problems
             .iter()
@@ -49,12 +52,25 @@ pub fn home_terms() -> Result<(Rubric, Rules), String> {
             .join("\n")
     };
     let rules = Rules::load(&Rules::preset()).map_err(told)?;
-    let [home, ..] = Rubric::presets();
-    let rubric = Rubric::load(&home, &rules).map_err(told)?;
-    Ok((rubric, rules))
+    let rubric = match terms {
+        Some(terms) => terms.rubric(&rules),
+        None => {
+            let [home, ..] = Rubric::presets();
+            Rubric::load(&home, &rules)
+        }
+    };
+    Ok((rubric.map_err(told)?, rules))
 }
 
 impl Judged {
+    /// Judged under an assignment's terms, or as practice at home.
+    pub fn under(terms: Option<Terms>) -> Judged {
+        Judged {
+            terms,
+            ..Judged::default()
+        }
+    }
+
     /// The tests worth planning for in this case.
     pub fn survey(&self, case: &Case) -> Result<&Survey, String> {
         self.survey
@@ -67,7 +83,7 @@ impl Judged {
     pub fn card(&self, case: &Arc<Case>, log: &Log) -> Result<&(Scorecard, Rules), String> {
         self.card
             .get_or_init(|| {
-                let (rubric, rules) = home_terms()?;
+                let (rubric, rules) = rubric(self.terms.as_ref())?;
                 let survey = self.survey(case)?;
                 let card = score(case, survey, &actions(log), &rubric, &rules)
                     .map_err(|e| e.to_string())?;

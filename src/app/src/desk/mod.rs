@@ -4,6 +4,7 @@
 //! Draws nothing and reads no clock: time comes in as seconds that have passed.
 
 pub mod choice;
+pub mod first_steps;
 pub mod judged;
 pub mod keys;
 pub mod line;
@@ -13,6 +14,7 @@ pub mod thing;
 
 use tracebay_core::session::{Action, Observation, Refusal, Session, View};
 use tracebay_core::tools::ToolKind;
+use tracebay_grading::assign::Terms;
 
 pub use line::{Line, Lines};
 pub use order::{Order, Screen};
@@ -29,6 +31,10 @@ pub trait Book: Send + Sync {
     fn perform(&mut self, action: &Action) -> Result<Vec<Observation>, Trouble>;
     /// The session as far as it is kept.
     fn session(&self) -> &Session;
+    /// Terms of the assignment it is work for, if it is.
+    fn terms(&self) -> Option<&Terms> {
+        None
+    }
     /// Name by which the attempt can be opened again; empty, if it is not kept.
     fn name(&self) -> String;
     /// Tries again to keep what could not be kept.
@@ -109,6 +115,7 @@ impl Desk {
     pub fn new(book: Box<dyn Book>) -> Desk {
         let mut live = book.session().clone();
         let view = live.view();
+        let judged = judged::Judged::under(book.terms().cloned());
         Desk {
             book,
             live,
@@ -123,7 +130,7 @@ impl Desk {
             shown: Vec::new(),
             not_kept: None,
             revision: 0,
-            judged: judged::Judged::default(),
+            judged,
         }
     }
 
@@ -140,6 +147,11 @@ impl Desk {
     /// The car as it can be perceived now.
     pub fn view(&self) -> &View {
         &self.view
+    }
+
+    /// Terms of the assignment this is work for, if it is.
+    pub fn terms(&self) -> Option<&Terms> {
+        self.book.terms()
     }
 
     /// Name of the attempt in the save folder.

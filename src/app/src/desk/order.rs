@@ -33,6 +33,17 @@ pub enum Order {
     },
     /// Go on with a recorded attempt, by its name in the save folder.
     Resume(String),
+    /// Open an assignment from its file's text.
+    Assignment {
+        /// Name of the file, for the sentence if it is no good.
+        name: String,
+        /// What is in it, or why it could not be read.
+        text: Result<String, String>,
+    },
+    /// Say who works on the open assignment, by the id on the class list.
+    Identify(String),
+    /// Begin the next attempt at a task of the open assignment, or go on with it.
+    Task(usize),
     /// Put the attempt aside and begin the same scenario again.
     Again {
         /// With the same seed.

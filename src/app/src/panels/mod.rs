@@ -4,6 +4,7 @@
 pub mod call;
 pub mod captions;
 pub mod finder;
+pub mod first_steps;
 pub mod hand;
 pub mod keyboard;
 pub mod legend;

@@ -3,7 +3,7 @@
 use tracebay_core::session::{Action, Observation};
 
 use super::call::{self, Chosen};
-use super::{Cx, say, widgets};
+use super::{Cx, first_steps, say, widgets};
 use crate::desk::{Desk, Order};
 use crate::egui::{self, RichText, ScrollArea, Ui};
 use crate::look::theme;
@@ -82,6 +82,14 @@ fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
     let budget = case.scenario.budget_minutes.round();
     ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
     ui.separator();
+    if first_steps::wanted(cx, desk) {
+        first_steps::show(ui, cx, desk);
+        ui.separator();
+    }
+    if desk.terms().is_some_and(|terms| !terms.hints) {
+        ui.label(cx.t("assigned-no-hints"));
+        return;
+    }
     widgets::subheading(ui, &cx.t("hint-title"));
     ui.label(cx.t("hint-how"));
     ui.horizontal_wrapped(|ui| {

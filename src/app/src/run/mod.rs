@@ -1,5 +1,6 @@
 //! The running app: one plugin a file, put together here.
 
+pub mod dropped;
 pub mod measure;
 pub mod orders;
 pub mod pace;
@@ -106,7 +107,9 @@ pub fn app(start: Start) -> App {
             })
             .set(LogPlugin {
                 level: bevy::log::Level::WARN,
-                filter: "wgpu=error,naga=error,bevy_egui=error,calloop=error".into(),
+                filter: "wgpu=error,naga=error,bevy_egui=error,calloop=error,winit=error,\
+                         bevy_render=error"
+                    .into(),
                 ..default()
             }),
     );
@@ -124,6 +127,7 @@ pub fn app(start: Start) -> App {
         .add_plugins((
             paint::PaintPlugin,
             orders::OrdersPlugin,
+            dropped::DroppedPlugin,
             crate::bridge::BridgePlugin,
             pace::PacePlugin {
                 measured: start.measure.is_some(),

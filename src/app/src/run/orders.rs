@@ -7,6 +7,7 @@ use tracebay_core::session::Action;
 
 use super::paint::Open;
 use super::{Asked, AtDesk, Frame, InForce, OnShelf, Shown, Spoken};
+use crate::assigned::Opened;
 use crate::desk::{Book, Desk, Order, Screen};
 use crate::text::Text;
 
@@ -82,10 +83,41 @@ fn carry_out(
                     &mut next,
                 );
             }
+            Order::Assignment { name, text } => {
+                let words = &spoken.0.words;
+                let taken = text
+                    .map_err(|why| format!("{name}: {why}"))
+                    .and_then(|text| shelf.0.take_assignment(words, &name, &text, None));
+                open.trouble = taken.err();
+                open.refresh_recent = true;
+                if at_desk.0.is_none() {
+                    next.set(Shown(Screen::Title));
+                }
+            }
+            Order::Identify(id) => {
+                open.trouble = shelf.0.identify(&spoken.0.words, &id).err();
+                open.refresh_recent = true;
+            }
+            Order::Task(index) => {
+                put_aside(&mut at_desk);
+                let begun = shelf.0.take_task(&spoken.0.words, index);
+                take_up(
+                    begun,
+                    "tell-begin-failed",
+                    &spoken.0,
+                    &mut at_desk,
+                    &mut open,
+                    &mut next,
+                );
+            }
             Order::Again { same_seed } => {
                 let Some(case) = at_desk.0.as_ref().map(|d| d.session().case().clone()) else {
                     continue;
                 };
+                if at_desk.0.as_ref().is_some_and(|d| d.terms().is_some()) {
+                    // Its attempts are counted: the next one is begun from the first screen.
+                    continue;
+                }
                 put_aside(&mut at_desk);
                 let seed = same_seed.then_some(case.seed);
                 let begun = shelf.0.begin(&spoken.0.words, &case.scenario.id, seed);
@@ -100,26 +132,15 @@ fn carry_out(
             }
             Order::Resume(name) => {
                 put_aside(&mut at_desk);
-                let (book, told) = match shelf.0.resume(&spoken.0.words, &name) {
-                    Ok((book, told)) => (Ok(book), told),
-                    Err(why) => (Err(why), Vec::new()),
-                };
-                settle_in(
-                    book,
+                let resumed = shelf.0.resume(&spoken.0.words, &name);
+                take_up(
+                    resumed,
                     "tell-resume-failed",
                     &spoken.0,
                     &mut at_desk,
                     &mut open,
                     &mut next,
                 );
-                if let Some(desk) = &mut at_desk.0 {
-                    for sentence in told {
-                        desk.obey(&Order::Tell(sentence));
-                    }
-                    if desk.view().handed_back {
-                        next.set(Shown(Screen::Debrief));
-                    }
-                }
             }
             Order::Leave => {
                 put_aside(&mut at_desk);
@@ -139,6 +160,30 @@ fn carry_out(
                 exit.write(AppExit::Success);
             }
             _ => {}
+        }
+    }
+}
+
+/// Sits down at an attempt and says what there is to say about it.
+fn take_up(
+    opened: Result<Opened, String>,
+    failed: &str,
+    text: &Text,
+    at_desk: &mut AtDesk,
+    open: &mut Open,
+    next: &mut NextState<Shown>,
+) {
+    let (book, told) = match opened {
+        Ok((book, told)) => (Ok(book), told),
+        Err(why) => (Err(why), Vec::new()),
+    };
+    settle_in(book, failed, text, at_desk, open, next);
+    if let Some(desk) = &mut at_desk.0 {
+        for sentence in told {
+            desk.obey(&Order::Tell(sentence));
+        }
+        if desk.view().handed_back {
+            next.set(Shown(Screen::Debrief));
         }
     }
 }

@@ -8,6 +8,7 @@ use bevy_egui::{
 };
 
 use super::{Asked, AtDesk, InForce, OnShelf, Shown, Spoken};
+use crate::assigned::Card;
 use crate::bridge::picture::Picture;
 use crate::desk::Screen;
 use crate::egui::{self, LayerId, Ui, UiBuilder};
@@ -28,6 +29,10 @@ pub struct Open {
     pub came_from: Screen,
     /// The latest attempts.
     pub recent: Vec<RecentAttempt>,
+    /// The open assignment, if there is one.
+    pub assigned: Option<Card>,
+    /// The id written to say who works on it.
+    pub id: String,
     /// The list of attempts is to be read again.
     pub refresh_recent: bool,
     /// Something went wrong, in words.
@@ -160,6 +165,10 @@ fn read_recent(mut open: ResMut<Open>, shelf: Res<OnShelf>, spoken: Res<Spoken>)
         return;
     }
     open.refresh_recent = false;
+    match shelf.0.assigned_card(&spoken.0.words) {
+        Ok(card) => open.assigned = card,
+        Err(why) => open.trouble = Some(why),
+    }
     match shelf.0.recent(&spoken.0.words) {
         Ok(list) => open.recent = list,
         Err(why) => {
@@ -232,7 +241,8 @@ fn paint(
         }
         _ => {
             let first = screens::first_case(&shelf.0.catalogue);
-            screens::title::show(&mut ui, &mut cx, first.as_deref(), &open.recent);
+            let assigned = open.assigned.as_ref().map(|card| (card, &mut open.id));
+            screens::title::show(&mut ui, &mut cx, first.as_deref(), &open.recent, assigned);
         }
     }
     Ok(())

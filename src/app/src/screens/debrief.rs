@@ -53,6 +53,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         judged(ui, cx, desk);
         ui.add_space(10.0);
         ui.horizontal_wrapped(|ui| {
+            if desk.terms().is_some() {
+                if widgets::main_button(ui, cx, &cx.t("assigned-next")).clicked() {
+                    cx.order(Order::Leave);
+                }
+                return;
+            }
             if widgets::main_button(ui, cx, &cx.t("debrief-next")).clicked() {
                 cx.order(Order::Open(Screen::Choose));
             }

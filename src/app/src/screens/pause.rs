@@ -38,6 +38,9 @@ pub fn menu(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
                     ("menu-again-new", Order::Again { same_seed: false }),
                     ("menu-leave", Order::Leave),
                 ] {
+                    if desk.terms().is_some() && matches!(order, Order::Again { .. }) {
+                        continue;
+                    }
                     if widgets::key_button(ui, &cx.t(key), None).clicked() {
                         cx.order(order);
                     }

@@ -1,13 +1,24 @@
 //! The first screen.
 
+use tracebay_grading::assign::Next;
+
 use super::{RecentAttempt, recent_list, sheet_of_paper};
+use crate::assigned::{Card, Row};
 use crate::desk::{Order, Screen};
 use crate::egui::{RichText, Ui};
 use crate::look::theme;
 use crate::panels::{Cx, widgets};
 
 /// Draws it.
-pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, first_case: Option<&str>, recent: &[RecentAttempt]) {
+///
+/// `assigned` is the open assignment, with what is being written to say who works on it.
+pub fn show(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    first_case: Option<&str>,
+    recent: &[RecentAttempt],
+    assigned: Option<(&Card, &mut String)>,
+) {
     sheet_of_paper(ui, cx, 640.0, |ui, cx| {
         ui.add_space(8.0);
         let name = RichText::new(cx.t("title-name")).font(theme::strong(46.0));
@@ -38,6 +49,13 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, first_case: Option<&str>, recent: &[Re
                 cx.order(Order::Quit);
             }
         });
+        ui.add_space(12.0);
+        match assigned {
+            Some((card, id)) => assignment(ui, cx, card, id),
+            None => {
+                ui.label(RichText::new(cx.t("title-drop")).color(cx.look.ink_soft));
+            }
+        }
         if !recent.is_empty() {
             ui.add_space(12.0);
             widgets::subheading(ui, &cx.t("recent-title"));
@@ -52,4 +70,95 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, first_case: Option<&str>, recent: &[Re
                 .color(cx.look.care),
         );
     });
+}
+
+/// The open assignment: its rules, who works, and its cases.
+fn assignment(ui: &mut Ui, cx: &mut Cx<'_>, card: &Card, id: &mut String) {
+    theme::card_frame(cx.look).show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        let title = cx
+            .text
+            .fill("assigned-title", &[("title", (&card.title).into())]);
+        widgets::subheading(ui, &title);
+        if let Some(due) = &card.due {
+            let key = if card.late {
+                "assigned-late"
+            } else {
+                "assigned-due"
+            };
+            let words = cx.text.fill(key, &[("due", due.into())]);
+            let colour = if card.late { cx.look.bad } else { cx.look.ink };
+            ui.label(RichText::new(words).color(colour));
+        }
+        let most = [("most", f64::from(card.most).into())];
+        ui.label(cx.text.fill("assigned-rules", &most));
+        let hints = if card.hints {
+            "assigned-hints-on"
+        } else {
+            "assigned-no-hints"
+        };
+        ui.label(cx.t(hints));
+        if let Some(opens) = &card.opens {
+            ui.label(
+                cx.text
+                    .fill("assigned-not-open", &[("opens", opens.into())]),
+            );
+            return;
+        }
+        let Some(name) = &card.who else {
+            ui.horizontal_wrapped(|ui| {
+                let label = ui.label(cx.t("assigned-who-field"));
+                ui.add(
+                    crate::egui::TextEdit::singleline(id)
+                        .desired_width(140.0)
+                        .char_limit(64),
+                )
+                .labelled_by(label.id);
+                if widgets::main_button(ui, cx, &cx.t("assigned-who-say")).clicked() {
+                    cx.order(Order::Identify(id.trim().to_owned()));
+                }
+            });
+            return;
+        };
+        ui.label(cx.text.fill("assigned-worker", &[("name", name.into())]));
+        for (index, row) in card.tasks.iter().enumerate() {
+            ui.separator();
+            task(ui, cx, card, index, row);
+        }
+    });
+}
+
+fn task(ui: &mut Ui, cx: &mut Cx<'_>, card: &Card, index: usize, row: &Row) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new(&row.title).font(theme::strong(17.0)));
+        let over = [("over", (row.handed_back as f64).into())];
+        let over = cx.text.fill("assigned-over", &over);
+        ui.label(RichText::new(over).color(cx.look.ink_soft));
+    });
+    let tools: Vec<String> = row.tools.iter().map(|t| cx.text.words.value(*t)).collect();
+    let tools = tools.join(", ");
+    let tools = cx
+        .text
+        .fill("assigned-tools", &[("tools", (&tools).into())]);
+    ui.label(RichText::new(tools).font(theme::narrow(15.0)));
+    let label = match &row.next {
+        Next::NoneLeft => {
+            ui.label(cx.t("assigned-used"));
+            return;
+        }
+        Next::GoOn { .. } => cx.t("assigned-go-on"),
+        Next::Begin { number, .. } => cx.text.fill(
+            "assigned-begin",
+            &[
+                ("n", (*number as f64).into()),
+                ("most", f64::from(card.most).into()),
+            ],
+        ),
+    };
+    if let Next::Begin { seen: true, .. } = row.next {
+        ui.label(RichText::new(cx.t("assigned-seen")).color(cx.look.care));
+    }
+    if widgets::main_button(ui, cx, &label).clicked() {
+        cx.order(Order::Task(index));
+    }
 }
