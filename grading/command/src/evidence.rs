@@ -6,7 +6,6 @@ use std::sync::Arc;
 
 use serde::Serialize;
 use tracebay_core::attempt::{check_header, replay};
-use tracebay_grading::survey::Survey;
 use tracebay_words::Words;
 
 use crate::course::{Course, Skill};
@@ -124,7 +123,7 @@ fn one(
     let case = Arc::new(case);
     replay(case.clone(), header, &handed.lines)
         .map_err(|e| row(words.replay_error(&case.vehicle, &e)))?;
-    let survey = Survey::of(&case).map_err(|e| row(e.to_string()))?;
+    let survey = crate::library::survey(&case).map_err(|e| row(e.to_string()))?;
     let scored = score_one(&case, &survey, &handed, terms, false).map_err(row)?;
     Ok(Evidence {
         date: header

@@ -4,7 +4,6 @@ use serde_json::json;
 use tracebay_grading::belief::Belief;
 use tracebay_grading::judge::method_for;
 use tracebay_grading::plan::{Limits, Names, Planner};
-use tracebay_grading::survey::Survey;
 use tracebay_words::{PlanWords, Words};
 
 use crate::cli::ShowArgs;
@@ -21,7 +20,7 @@ pub fn command(library: &Library, args: &ShowArgs) -> Result<(), String> {
         .draw(&args.scenario, args.seed)
         .map_err(|error| words.draw_error(&error))?;
     let told = |error: &dyn std::fmt::Display| error.to_string();
-    let survey = Survey::of(&case).map_err(|e| told(&e))?;
+    let survey = crate::library::survey(&case).map_err(|e| told(&e))?;
     let mut planner = Planner::new(&survey.problem, Limits::default()).map_err(|e| told(&e))?;
     let belief = Belief::of(&survey.problem).map_err(|e| told(&e))?;
     let best = planner.expected_minutes(&belief, 0).map_err(|e| told(&e))?;

@@ -15,8 +15,11 @@ use tracebay_core::vehicle::{Kind, Role, Vehicle};
 use crate::plan::{Problem, StateInfo, TestInfo};
 use crate::signs;
 
+mod keep;
 mod parallel;
 mod trial;
+
+pub use keep::kept_name;
 
 use parallel::in_parallel;
 use trial::world_outcomes;
@@ -86,7 +89,7 @@ pub enum Probe {
 }
 
 /// What a probe tells.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Outcome {
     /// What is perceived.
     Seen(Vec<Observation>),
@@ -95,7 +98,7 @@ pub enum Outcome {
 }
 
 /// The planning problem of a case with what its numbers stand for.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Survey {
     /// The problem.
     pub problem: Problem,
@@ -111,7 +114,7 @@ pub struct Survey {
 }
 
 /// What distinguishes car states: control positions and what is pulled or unplugged.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 struct Configuration {
     controls: BTreeMap<String, String>,
     out: BTreeSet<String>,

@@ -5,10 +5,12 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use tracebay_core::attempt::{HOME_RULES, HeaderCheck, Recorder, check_header};
-use tracebay_core::scenario::{Catalogue, MAX_SEED};
+use tracebay_core::circuit::SolveError;
+use tracebay_core::scenario::{Case, Catalogue, MAX_SEED};
 use tracebay_core::session::{Action, Observation, Session};
 use tracebay_core::source::Problem;
 use tracebay_grading::assign::Terms;
+use tracebay_grading::survey::Survey;
 use tracebay_shelf::{Data, Recent, ShelfError, Shown, Store, Work, WorkError};
 use tracebay_words::{Value, Words};
 
@@ -166,6 +168,11 @@ impl Shelf {
     }
 }
 
+/// The tests worth planning for in a case, from what was kept if it is there.
+pub fn survey(case: &Case) -> Result<Survey, SolveError> {
+    local::survey(case)
+}
+
 /// A seed that nobody chose.
 pub fn any_seed() -> u64 {
     local::any_seed()
@@ -306,9 +313,9 @@ mod local {
     use std::sync::OnceLock;
     use std::time::{Instant, SystemTime, UNIX_EPOCH};
 
-    use tracebay_shelf::{FolderStore, now_rfc3339, save_folder};
+    use tracebay_shelf::{FolderStore, Keep, now_rfc3339, save_folder};
 
-    use super::{Data, ShelfError, Store};
+    use super::{Case, Data, ShelfError, SolveError, Store, Survey};
 
     type Stores = (
         Result<Box<dyn Store + Send + Sync>, ShelfError>,
@@ -327,6 +334,15 @@ mod local {
             }
             Err(error) => (Err(error), None),
         }
+    }
+
+    pub fn survey(case: &Case) -> Result<Survey, SolveError> {
+        let keep = Keep::of_user();
+        Survey::of_kept(
+            case,
+            |name| keep.get(name),
+            |name, bytes| keep.put(name, bytes),
+        )
     }
 
     pub fn now() -> Option<String> {
@@ -444,7 +460,7 @@ mod local {
 
     use std::path::{Path, PathBuf};
 
-    use super::{Data, ShelfError, Store};
+    use super::{Case, Data, ShelfError, SolveError, Store, Survey};
 
     type Stores = (
         Result<Box<dyn Store + Send + Sync>, ShelfError>,
@@ -457,6 +473,10 @@ mod local {
 
     pub fn store(_: Option<PathBuf>) -> Stores {
         (Ok(Box::new(tracebay_shelf::MemoryStore::default())), None)
+    }
+
+    pub fn survey(case: &Case) -> Result<Survey, SolveError> {
+        Survey::of(case)
     }
 
     pub fn now() -> Option<String> {

@@ -15,6 +15,8 @@ mod attempt_file;
 #[cfg(not(target_arch = "wasm32"))]
 mod folder_store;
 #[cfg(not(target_arch = "wasm32"))]
+mod keep;
+#[cfg(not(target_arch = "wasm32"))]
 mod places;
 
 pub use data::{Data, MAX_FILE_BYTES};
@@ -29,5 +31,7 @@ pub use attempt_file::AttemptFile;
 pub use data::read_source;
 #[cfg(not(target_arch = "wasm32"))]
 pub use folder_store::FolderStore;
+#[cfg(not(target_arch = "wasm32"))]
+pub use keep::{KEEP_VARIABLE, Keep};
 #[cfg(not(target_arch = "wasm32"))]
 pub use places::{DATA_VARIABLE, SAVE_VARIABLE, data_folder, now_rfc3339, save_folder};

@@ -7,7 +7,7 @@
 use tracebay_core::scenario::Case;
 use tracebay_grading::belief::Belief;
 use tracebay_grading::plan::{Limits, Planner};
-use tracebay_grading::survey::Survey;
+use tracebay_grading::survey::{Survey, kept_name};
 
 use crate::load;
 
@@ -70,4 +70,50 @@ fn no_plan_of_a_shipped_scenario_beats_the_bounds() {
             assert!(gain <= (kinds.len() as f64).log2() + close, "{id}: {gain}");
         }
     }
+}
+
+/// What was kept is the survey itself, to the last bit, under a name that changes with the case; what cannot be
+/// read is made anew. (Own format; equality is the only thing to check it against.)
+#[test]
+fn a_kept_survey_is_the_survey() {
+    let (scenario, vehicle) = load::scenarios()
+        .into_iter()
+        .find(|(scenario, _)| scenario.id == "horn-silent")
+        .expect("shipped");
+    let case = Case::draw(scenario.clone(), vehicle.clone(), 7);
+    let made = Survey::of(&case).expect("an operating point");
+    let mut kept = None;
+    let first = Survey::of_kept(
+        &case,
+        |_| None,
+        |name, bytes| kept = Some((name.to_owned(), bytes.to_vec())),
+    );
+    assert_eq!(first.expect("made"), made);
+    let (name, bytes) = kept.expect("kept");
+    assert_eq!(name, kept_name(&case));
+    let again = Survey::of_kept(
+        &case,
+        |asked| (asked == name).then(|| bytes.clone()),
+        |_, _| panic!("it was there"),
+    );
+    assert_eq!(again.expect("read"), made);
+    let mut made_anew = false;
+    let torn = Survey::of_kept(
+        &case,
+        |_| Some(bytes[..bytes.len() / 2].to_vec()),
+        |_, _| made_anew = true,
+    );
+    assert_eq!(torn.expect("made"), made);
+    assert!(made_anew);
+
+    let other_seed = Case::draw(scenario.clone(), vehicle.clone(), 8);
+    let mut narrowed = case.clone();
+    std::sync::Arc::make_mut(&mut narrowed.scenario).tools.pop();
+    let names = [&case, &other_seed, &narrowed].map(kept_name);
+    assert!(names[0] != names[1] && names[0] != names[2] && names[1] != names[2]);
+    // A survey tries every fault: which one the case has does not matter.
+    assert_eq!(
+        kept_name(&case.with_candidate(0)),
+        kept_name(&case.with_candidate(1))
+    );
 }

@@ -286,6 +286,8 @@ fn step(
             frames > 2
         }
         Step::Ready(name) => {
+            // Drawn meanwhile, so that what is compiled at the first look is not counted as a frame.
+            picture.always = true;
             let busy = waiting.is_none_or(|w| w.count() > 0);
             let walking = viewers.iter().any(|v| v.now != v.goal) || viewers.is_empty();
             if busy || walking {
