@@ -282,13 +282,14 @@ assigned-go-on = Go on
 assigned-used = All attempts used
 assigned-over = Given back: { $over }
 assigned-hints-on = Hints may be asked for; each has its price.
+assigned-opened = The assignment is on the first screen. This car can be finished first.
 assigned-next = Back to the assignment
 attempt-assigned-not-open = This attempt belongs to an assignment. Open the assignment’s file first, as the learner it is for.
 
 # First steps at the bench
 first-title = New here? Try this
-first-take-light = Take the test light: T, then 1.
-first-clip = Clip it to the negative post of the supply: C, or point at it.
+first-take-light = Take the test light: { $tools }, then 1.
+first-clip = Clip it to the negative post of the supply: { $clip }, or point at it.
 first-prove = Touch the positive post. It glows: now dark will mean something.
 first-press = Main switch on, then press the button. Listen for clicks.
 first-look = Look at the board: which lamp shines, which does not?

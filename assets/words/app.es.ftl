@@ -282,13 +282,14 @@ assigned-go-on = Seguir
 assigned-used = Intentos agotados
 assigned-over = Entregados: { $over }
 assigned-hints-on = Se pueden pedir pistas; cada una tiene su precio.
+assigned-opened = La tarea está en la primera pantalla. Antes se puede terminar este auto.
 assigned-next = Volver a la tarea
 attempt-assigned-not-open = Este intento es de una tarea. Abra antes el archivo de la tarea, como la persona a quien corresponde.
 
 # Primeros pasos en el banco
 first-title = ¿Es su primera vez? Pruebe esto
-first-take-light = Tome la lámpara de prueba: T, luego 1.
-first-clip = Ponga la pinza en el polo negativo de la fuente: C, o señálelo.
+first-take-light = Tome la lámpara de prueba: { $tools }, luego 1.
+first-clip = Ponga la pinza en el polo negativo de la fuente: { $clip }, o señálelo.
 first-prove = Toque el polo positivo. Enciende: ahora la oscuridad dirá algo.
 first-press = Conecte el interruptor principal y apriete el pulsador. Escuche los chasquidos.
 first-look = Mire el tablero: ¿qué lámpara luce y cuál no?

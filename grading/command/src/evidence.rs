@@ -123,7 +123,7 @@ fn one(
     let case = Arc::new(case);
     replay(case.clone(), header, &handed.lines)
         .map_err(|e| row(words.replay_error(&case.vehicle, &e)))?;
-    let survey = crate::library::survey(&case).map_err(|e| row(e.to_string()))?;
+    let survey = tracebay_shelf::survey(&case).map_err(|e| row(e.to_string()))?;
     let scored = score_one(&case, &survey, &handed, terms, false).map_err(row)?;
     Ok(Evidence {
         date: header

@@ -200,7 +200,7 @@ fn judge_case(
     let Some(case) = members.first().and_then(|i| checker.case(&all[*i])) else {
         return failed("its case cannot be drawn".to_owned());
     };
-    let survey = match crate::library::survey(&case) {
+    let survey = match tracebay_shelf::survey(&case) {
         Ok(survey) => survey,
         Err(error) => return failed(error.to_string()),
     };

@@ -2,24 +2,11 @@
 
 use std::path::Path;
 
-use tracebay_core::circuit::SolveError;
-use tracebay_core::scenario::{Case, Catalogue, SourceFile};
+use tracebay_core::scenario::{Catalogue, SourceFile};
 use tracebay_core::source::Problem;
 use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::Rules;
-use tracebay_grading::survey::Survey;
-use tracebay_shelf::{Data, Keep, data_folder, read_source};
-
-/// The tests worth planning for in a case, from what was kept if it is there: work graded again
-/// under another rubric need not try every fault again.
-pub(crate) fn survey(case: &Case) -> Result<Survey, SolveError> {
-    let keep = Keep::of_user();
-    Survey::of_kept(
-        case,
-        |name| keep.get(name),
-        |name, bytes| keep.put(name, bytes),
-    )
-}
+use tracebay_shelf::{Data, data_folder, read_source};
 
 /// What everything is graded with.
 pub struct Library {

@@ -20,7 +20,7 @@ pub fn command(library: &Library, args: &ShowArgs) -> Result<(), String> {
         .draw(&args.scenario, args.seed)
         .map_err(|error| words.draw_error(&error))?;
     let told = |error: &dyn std::fmt::Display| error.to_string();
-    let survey = crate::library::survey(&case).map_err(|e| told(&e))?;
+    let survey = tracebay_shelf::survey(&case).map_err(|e| told(&e))?;
     let mut planner = Planner::new(&survey.problem, Limits::default()).map_err(|e| told(&e))?;
     let belief = Belief::of(&survey.problem).map_err(|e| told(&e))?;
     let best = planner.expected_minutes(&belief, 0).map_err(|e| told(&e))?;

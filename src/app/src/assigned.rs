@@ -132,7 +132,8 @@ impl Shelf {
             return Ok(None);
         };
         let terms = &assigned.assignment.terms;
-        let now = platform::now().unwrap_or_default();
+        let now = platform::now();
+        let now = now.as_deref();
         let kept = self.all_kept(words)?;
         let learner = assigned.learner();
         let row = |index: usize, task: &Task| -> Option<Row> {
@@ -148,9 +149,9 @@ impl Shelf {
         let tasks = terms.tasks.iter().enumerate();
         Ok(Some(Card {
             title: terms.title.clone(),
-            opens: terms.opens_later(&now).map(readable),
+            opens: now.and_then(|now| terms.opens_later(now)).map(readable),
             due: terms.due.as_deref().map(readable),
-            late: terms.late(&now),
+            late: now.is_some_and(|now| terms.late(now)),
             who: learner.map(|learner| learner.name.clone()),
             hints: terms.hints,
             most: terms.attempts,

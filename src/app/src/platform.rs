@@ -5,12 +5,10 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use tracebay_core::attempt::{HOME_RULES, HeaderCheck, Recorder, check_header};
-use tracebay_core::circuit::SolveError;
-use tracebay_core::scenario::{Case, Catalogue, MAX_SEED};
+use tracebay_core::scenario::{Catalogue, MAX_SEED};
 use tracebay_core::session::{Action, Observation, Session};
 use tracebay_core::source::Problem;
 use tracebay_grading::assign::Terms;
-use tracebay_grading::survey::Survey;
 use tracebay_shelf::{Data, Recent, ShelfError, Shown, Store, Work, WorkError};
 use tracebay_words::{Value, Words};
 
@@ -168,11 +166,6 @@ impl Shelf {
     }
 }
 
-/// The tests worth planning for in a case, from what was kept if it is there.
-pub fn survey(case: &Case) -> Result<Survey, SolveError> {
-    local::survey(case)
-}
-
 /// A seed that nobody chose.
 pub fn any_seed() -> u64 {
     local::any_seed()
@@ -313,9 +306,9 @@ mod local {
     use std::sync::OnceLock;
     use std::time::{Instant, SystemTime, UNIX_EPOCH};
 
-    use tracebay_shelf::{FolderStore, Keep, now_rfc3339, save_folder};
+    use tracebay_shelf::{FolderStore, now_rfc3339, save_folder};
 
-    use super::{Case, Data, ShelfError, SolveError, Store, Survey};
+    use super::{Data, ShelfError, Store};
 
     type Stores = (
         Result<Box<dyn Store + Send + Sync>, ShelfError>,
@@ -334,15 +327,6 @@ mod local {
             }
             Err(error) => (Err(error), None),
         }
-    }
-
-    pub fn survey(case: &Case) -> Result<Survey, SolveError> {
-        let keep = Keep::of_user();
-        Survey::of_kept(
-            case,
-            |name| keep.get(name),
-            |name, bytes| keep.put(name, bytes),
-        )
     }
 
     pub fn now() -> Option<String> {
@@ -375,8 +359,9 @@ mod local {
 
     pub fn read_text(path: &Path) -> Result<String, String> {
         let meta = std::fs::metadata(path).map_err(|e| e.to_string())?;
-        if meta.len() > 4 * 1024 * 1024 {
-            return Err("larger than 4 MiB".to_owned());
+        // A whole class's assignment is the largest file that is opened.
+        if meta.len() > tracebay_grading::assign::MAX_BYTES as u64 {
+            return Err("larger than 16 MiB".to_owned());
         }
         std::fs::read_to_string(path).map_err(|e| e.to_string())
     }
@@ -460,7 +445,7 @@ mod local {
 
     use std::path::{Path, PathBuf};
 
-    use super::{Case, Data, ShelfError, SolveError, Store, Survey};
+    use super::{Data, ShelfError, Store};
 
     type Stores = (
         Result<Box<dyn Store + Send + Sync>, ShelfError>,
@@ -473,10 +458,6 @@ mod local {
 
     pub fn store(_: Option<PathBuf>) -> Stores {
         (Ok(Box::new(tracebay_shelf::MemoryStore::default())), None)
-    }
-
-    pub fn survey(case: &Case) -> Result<Survey, SolveError> {
-        Survey::of(case)
     }
 
     pub fn now() -> Option<String> {

@@ -5,15 +5,14 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use tracebay_core::attempt::{HeaderCheck, check_header, replay};
-use tracebay_core::scenario::{Case, SourceFile};
+use tracebay_core::scenario::SourceFile;
 use tracebay_core::session::Action;
 use tracebay_grading::belief::Belief;
 use tracebay_grading::plan::{Limits, Planner};
 use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::Rules;
 use tracebay_grading::scorecard::score;
-use tracebay_grading::survey::Survey;
-use tracebay_shelf::{AttemptFile, Data, Keep, read_source};
+use tracebay_shelf::{AttemptFile, Data, read_source, survey};
 use tracebay_words::{PlanWords, Words};
 
 use crate::cli::Common;
@@ -63,17 +62,6 @@ pub fn terms(words: &Words, data: &Data, rubric: &str) -> Result<Terms, String> 
     Ok(Terms { rubric, rules })
 }
 
-/// The tests worth planning for in a case, from what was kept if it is there.
-pub fn survey(case: &Case) -> Result<Survey, String> {
-    let keep = Keep::of_user();
-    Survey::of_kept(
-        case,
-        |name| keep.get(name),
-        |name, bytes| keep.put(name, bytes),
-    )
-    .map_err(|error| error.to_string())
-}
-
 /// Replays an attempt file, checking every line, and prints its card.
 pub fn score_file(
     words: &Words,
@@ -94,7 +82,7 @@ pub fn score_file(
     let case = Arc::new(case);
     replay(case.clone(), header, &decoded.lines)
         .map_err(|error| words.replay_error(&case.vehicle, &error))?;
-    let survey = survey(&case)?;
+    let survey = survey(&case).map_err(|error| error.to_string())?;
     let actions: Vec<Action> = decoded.lines.iter().map(|l| l.action.clone()).collect();
     let card = score(&case, &survey, &actions, &terms.rubric, &terms.rules)
         .map_err(|error| error.to_string())?;
@@ -123,7 +111,7 @@ pub fn plan(words: &Words, common: &Common, scenario: &str, seed: u64) -> Result
         .catalogue
         .draw(scenario, seed)
         .map_err(|error| words.draw_error(&error))?;
-    let survey = survey(&case)?;
+    let survey = survey(&case).map_err(|error| error.to_string())?;
     let told = |error: tracebay_grading::plan::PlanError| error.to_string();
     let mut planner = Planner::new(&survey.problem, Limits::default()).map_err(told)?;
     let belief = Belief::of(&survey.problem).map_err(told)?;

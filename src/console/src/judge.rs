@@ -37,7 +37,7 @@ fn survey(desk: &Desk) -> Result<&Survey, String> {
     if let Some(survey) = desk.judged.survey.get() {
         return Ok(survey);
     }
-    let made = grading::survey(desk.work.session().case())?;
+    let made = tracebay_shelf::survey(desk.work.session().case()).map_err(|e| e.to_string())?;
     Ok(desk.judged.survey.get_or_init(|| made))
 }
 

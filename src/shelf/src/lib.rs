@@ -1,6 +1,7 @@
 //! Where scenarios come from and where attempts are kept.
 //!
-//! Files only: nothing here checks a scenario, performs an action or knows a score. The parts
+//! Files, and what was worked out from them before ([`survey`]): nothing here checks a scenario or knows a
+//! score. The parts
 //! that need a file system are left out of the browser build, which brings its own [`Store`].
 #![warn(missing_docs)]
 
@@ -8,6 +9,7 @@ mod data;
 mod error;
 mod memory;
 mod store;
+mod survey;
 mod work;
 
 #[cfg(not(target_arch = "wasm32"))]
@@ -23,6 +25,7 @@ pub use data::{Data, MAX_FILE_BYTES};
 pub use error::{Doing, ShelfError};
 pub use memory::MemoryStore;
 pub use store::{AttemptLog, Opened, Recent, Store};
+pub use survey::survey;
 pub use work::{Shown, Work, WorkError};
 
 #[cfg(not(target_arch = "wasm32"))]

@@ -74,7 +74,7 @@ impl Judged {
     /// The tests worth planning for in this case.
     pub fn survey(&self, case: &Case) -> Result<&Survey, String> {
         self.survey
-            .get_or_init(|| crate::platform::survey(case).map_err(|e| e.to_string()))
+            .get_or_init(|| tracebay_shelf::survey(case).map_err(|e| e.to_string()))
             .as_ref()
             .map_err(Clone::clone)
     }

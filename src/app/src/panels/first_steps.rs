@@ -1,6 +1,7 @@
 //! The card that shows someone new to the bench what to try. It can be put away for good.
 
 use super::{Cx, widgets};
+use crate::desk::keys::KeyAct;
 use crate::desk::{Desk, Order, first_steps};
 use crate::egui::{RichText, Ui};
 
@@ -15,9 +16,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         return;
     };
     widgets::subheading(ui, &cx.t("first-title"));
+    let key = |act| cx.settings.keys.key(act).symbol_or_name();
+    let (tools, clip) = (key(KeyAct::Tools), key(KeyAct::FirstLead));
+    let keys = [("tools", tools.into()), ("clip", clip.into())];
     let next = steps.iter().position(|(_, done)| !done);
     for (at, (step, done)) in steps.iter().enumerate() {
-        let words = cx.t(step.key());
+        let words = cx.text.fill(step.key(), &keys);
         let words = match (done, next == Some(at)) {
             (true, _) => RichText::new(format!("✔ {words}")).weak(),
             (false, true) => RichText::new(format!("▶ {words}")).strong(),

@@ -88,10 +88,15 @@ fn carry_out(
                 let taken = text
                     .map_err(|why| format!("{name}: {why}"))
                     .and_then(|text| shelf.0.take_assignment(words, &name, &text, None));
+                let opened = taken.is_ok();
                 open.trouble = taken.err();
                 open.refresh_recent = true;
-                if at_desk.0.is_none() {
-                    next.set(Shown(Screen::Title));
+                match &mut at_desk.0 {
+                    None => next.set(Shown(Screen::Title)),
+                    Some(desk) if opened => {
+                        desk.obey(&Order::Tell(spoken.0.get("assigned-opened")));
+                    }
+                    Some(_) => {}
                 }
             }
             Order::Identify(id) => {
