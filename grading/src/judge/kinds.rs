@@ -3,10 +3,10 @@
 //! Gives no points and computes no regret; it sorts, by what was done and what was still open.
 
 use tracebay_core::session::Action;
-use tracebay_core::tools::{Lead, ToolKind};
+use tracebay_core::tools::{Dial, Lead, ToolKind};
 
 use super::{Judge, Kind};
-use crate::survey::Probe;
+use crate::survey::{Probe, load_cavities};
 
 impl Judge<'_> {
     pub(super) fn kind(&mut self, action: &Action, open: usize) -> Kind {
@@ -144,11 +144,33 @@ impl Judge<'_> {
                 socket: socket.clone(),
             },
             Action::Touch {
+                tool: tool @ ToolKind::Meter,
+                point,
+            } if view.dial == Dial::Ohms => Probe::Ohms {
+                a: point.clone(),
+                b: view.leads.get(tool)?.get(&Lead::Black)?.clone(),
+            },
+            Action::Touch {
                 tool: ToolKind::Meter,
                 point,
             } => Probe::Volts {
                 point: point.clone(),
             },
+            Action::Put {
+                tool: tool @ (ToolKind::FusedJumper | ToolKind::PlainJumper),
+                lead,
+                point,
+            } => {
+                let mut ends = view.leads.get(tool).cloned().unwrap_or_default();
+                ends.insert(*lead, point.clone());
+                let socket = self.case.scenario.socket.clone()?;
+                let (feed, load) = load_cavities(self.case, &socket)?;
+                let on = |point: &String| ends.values().any(|end| end == point);
+                if !on(&feed) || !on(&load) {
+                    return None;
+                }
+                Probe::Bridge { socket }
+            }
             Action::Look(place) => Probe::Look {
                 place: place.clone(),
             },

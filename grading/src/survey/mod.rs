@@ -17,11 +17,13 @@ use crate::signs;
 
 mod keep;
 mod parallel;
+mod socket;
 mod trial;
 
 pub use keep::kept_name;
 
 use parallel::in_parallel;
+pub(crate) use socket::load_cavities;
 use trial::world_outcomes;
 
 /// A test a person could make, in words the faces can render.

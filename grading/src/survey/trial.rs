@@ -11,7 +11,7 @@ use tracebay_core::session::{Action, Item, Observation, PointKind, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::{Kind, Station, Vehicle, split_pin};
 
-use super::{Outcome, Probe, posts};
+use super::{Outcome, Probe, posts, socket};
 
 /// A probe in a state by its index, and what it tells.
 pub(super) type Told = ((usize, Probe), Outcome);
@@ -34,7 +34,7 @@ pub(super) fn world_outcomes(case: &Case, candidate: usize) -> Result<Vec<Told>,
     Ok(found)
 }
 
-fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Observation>> {
+pub(super) fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Observation>> {
     let mut tried = session.clone();
     let mut last = Vec::new();
     for action in actions {
@@ -71,11 +71,11 @@ fn in_state(
     let Some((neg, pos)) = posts(session) else {
         return;
     };
-    let socket = case.scenario.socket.as_ref();
+    let socket_name = case.scenario.socket.as_ref();
     let cavities: Vec<String> = session
         .points()
         .iter()
-        .filter(|p| Some(&p.part) == socket && p.kind == PointKind::Cavity)
+        .filter(|p| Some(&p.part) == socket_name && p.kind == PointKind::Cavity)
         .map(|p| p.id.clone())
         .collect();
     // A clip on the battery stays there while one probes under the dash: leads are long enough.
@@ -119,7 +119,7 @@ fn in_state(
                 );
             }
         }
-        if let Some(socket) = socket
+        if let Some(socket) = socket_name
             && swept.len() > 1
         {
             tell(
@@ -179,10 +179,14 @@ fn in_state(
     {
         tell(Probe::Gauge, Outcome::Seen(seen));
     }
+    socket::bridge(session, case, tell);
     // Taking things apart tells the same in every state with the key off, so it is planned for in
     // the car as found only.
     if as_found {
         hands_on(session, case, candidate, tell);
+        let suspects =
+            |id: &String| case.scenario.suspects.is_empty() || case.scenario.suspects.contains(id);
+        socket::ohms(session, case, &cavities, &neg, &suspects, tell);
     }
 }
 

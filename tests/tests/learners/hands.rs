@@ -289,7 +289,38 @@ impl Hands {
                 self.fit(part, Item::Spare);
                 self.meet_complaint();
             }
-            Probe::Ohms { .. } | Probe::Bridge { .. } => panic!("not surveyed"),
+            Probe::Ohms { a, b } => {
+                let part = a.split(['.', ':']).next().unwrap_or_default().to_owned();
+                let was_in = !self.session.view().pulled.contains(&part);
+                self.pull(&part);
+                self.act(Action::Dial(Dial::Ohms));
+                self.at(&self.place_of(b));
+                let (tool, lead) = (ToolKind::Meter, Lead::Black);
+                self.act(Action::Put {
+                    tool,
+                    lead,
+                    point: b.clone(),
+                });
+                self.touch(tool, a);
+                self.act(Action::Lift { tool, lead });
+                if was_in {
+                    self.fit(&part, Item::Original);
+                }
+            }
+            Probe::Bridge { socket } => {
+                let (tool, place) = (ToolKind::FusedJumper, self.place_of(socket));
+                self.at(&place);
+                let ends = [
+                    (Lead::A, self.cavity(socket, "30")),
+                    (Lead::B, self.cavity(socket, "87")),
+                ];
+                for (lead, point) in ends {
+                    self.act(Action::Put { tool, lead, point });
+                }
+                for lead in [Lead::A, Lead::B] {
+                    self.act(Action::Lift { tool, lead });
+                }
+            }
         }
     }
 

@@ -258,7 +258,35 @@ impl Hands {
                 self.fit(part, Item::Spare);
                 self.meet_complaint();
             }
-            Probe::Ohms { .. } | Probe::Bridge { .. } => {}
+            Probe::Ohms { a, b } => {
+                let part = a.split(['.', ':']).next().unwrap_or_default().to_owned();
+                let was_in = !self.session.view().pulled.contains(&part);
+                self.act(Action::Pull(part.clone()));
+                self.act(Action::Dial(Dial::Ohms));
+                self.act(Action::Put {
+                    tool: ToolKind::Meter,
+                    lead: Lead::Black,
+                    point: b.clone(),
+                });
+                self.act(Action::Touch {
+                    tool: ToolKind::Meter,
+                    point: a.clone(),
+                });
+                self.lift(ToolKind::Meter);
+                if was_in {
+                    self.fit(&part, Item::Original);
+                }
+            }
+            Probe::Bridge { socket } => {
+                let tool = ToolKind::FusedJumper;
+                let order = self.session.case().arrangements[socket].clone();
+                for (lead, terminal) in [(Lead::A, "30"), (Lead::B, "87")] {
+                    let place = order.iter().position(|t| t == terminal).unwrap_or(0);
+                    let point = format!("{socket}.{}", char::from(b'a' + place as u8));
+                    self.act(Action::Put { tool, lead, point });
+                }
+                self.lift(tool);
+            }
         }
     }
 
