@@ -296,6 +296,7 @@ refused-unknown = There is no “{ $name }” on this car. Check the spelling, o
 refused-unknown-nearest = There is no “{ $name }” on this car. Did you mean “{ $nearest }”?
 refused-no-such-position = { $control } has no such position. It has: { $positions }.
 refused-go-first = That is out of reach from here. Go to the { $station } first.
+refused-nothing-there = There is nothing to do there ({ $station }) in this case.
 refused-cover-on = The { $cover } is in the way. Take it off first.
 refused-fitted = { $what } is in the way. Pull it or unplug it first, or use the breakout.
 refused-not-fitted = { $what } is not in its place. Fit it or plug it on first.
@@ -356,6 +357,7 @@ shelf-not-found = There is no file { $path }. Check the name.
 shelf-no-home = No folder for saving is known on this system. Name one, or say that nothing is to be saved.
 shelf-too-large = { $path } is larger than { $most } bytes, which no such file is. Choose another file.
 shelf-not-text = { $path } is not a text file. Choose another file.
+shelf-elsewhere = { $path } was added to in another window meanwhile. Nothing is lost: go on with it there, or go on here without saving.
 shelf-in-use = { $path } is open in another running program. Close it there first.
 shelf-attempt = { $path }: { $why }
 

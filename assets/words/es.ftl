@@ -296,6 +296,7 @@ refused-unknown = No hay “{ $name }” en este auto. Revise cómo lo escribió
 refused-unknown-nearest = No hay “{ $name }” en este auto. ¿Quiso decir “{ $nearest }”?
 refused-no-such-position = { $control } no tiene esa posición. Tiene: { $positions }.
 refused-go-first = Desde aquí no se alcanza. Vaya primero a: { $station }.
+refused-nothing-there = Allí no hay nada que hacer ({ $station }) en este caso.
 refused-cover-on = Estorba: { $cover }. Quítelo primero.
 refused-fitted = Estorba: { $what }. Sáquelo o desconéctelo primero, o use el adaptador.
 refused-not-fitted = No está en su lugar: { $what }. Colóquelo o conéctelo primero.
@@ -356,6 +357,7 @@ shelf-not-found = No existe el archivo { $path }. Revise el nombre.
 shelf-no-home = No se conoce una carpeta para guardar en este sistema. Indique una, o indique que no se guarde nada.
 shelf-too-large = { $path } pasa de { $most } bytes, más que cualquier archivo de este tipo. Elija otro archivo.
 shelf-not-text = { $path } no es un archivo de texto. Elija otro archivo.
+shelf-elsewhere = Mientras tanto, { $path } siguió en otra ventana. No se ha perdido nada: siga allí, o siga aquí sin guardar.
 shelf-in-use = { $path } está abierto en otro programa. Ciérrelo allí primero.
 shelf-attempt = { $path }: { $why }
 

@@ -134,6 +134,8 @@ pub fn anything(session: &Session, dice: &mut Dice) -> Action {
     let places: Vec<String> = vehicle.places.keys().cloned().collect();
     let plugs: Vec<String> = vehicle.connectors.keys().cloned().collect();
     match dice.below(18) {
+        // A board has no plugs.
+        9 | 10 if plugs.is_empty() => Action::Wait(1),
         0 => Action::Go(*dice.pick(&[Station::Seat, Station::Bay, Station::Box])),
         1..=3 => {
             let control = keys(dice, vehicle.controls.keys().cloned().collect());
@@ -143,6 +145,9 @@ pub fn anything(session: &Session, dice: &mut Dice) -> Action {
         4 => Action::Wait(dice.below(60) as u32),
         5 => {
             let covers: Vec<String> = session.covers().map(str::to_owned).collect();
+            if covers.is_empty() {
+                return Action::Wait(1);
+            }
             Action::Uncover(dice.pick(&covers).clone())
         }
         6 | 7 => Action::Pull(dice.pick(&slots).clone()),

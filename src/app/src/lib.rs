@@ -9,6 +9,7 @@
     reason = "a Bevy system's arguments and queries are its declaration"
 )]
 
+pub mod address;
 pub mod assigned;
 pub mod bridge;
 pub mod cli;

@@ -16,8 +16,9 @@ const BAD_INPUT: i32 = 2;
 const NO_WINDOW: i32 = 3;
 
 /// Runs the app as the command line says.
-pub fn main(cli: Cli) {
+pub fn main() {
     let _ = platform::since_start_ms();
+    let (mut cli, mut trouble) = platform::asked_for();
     let mut shelf = match Shelf::open(cli.data.clone(), cli.save.clone()) {
         Ok(shelf) => shelf,
         Err(error) => platform::give_up(&error.to_string(), BAD_INPUT),
@@ -30,8 +31,15 @@ pub fn main(cli: Cli) {
     if let Some(id) = &cli.scenario
         && let Err(error) = shelf.catalogue.draw(id, cli.seed.unwrap_or(1))
     {
-        platform::give_up(&text.words.draw_error(&error), BAD_INPUT);
+        let why = text.words.draw_error(&error);
+        if !platform::IN_A_PAGE {
+            platform::give_up(&why, BAD_INPUT);
+        }
+        // An address is easily mistyped, and there is no line to type it again on.
+        trouble = Some(why);
+        (cli.scenario, cli.seed) = (None, None);
     }
+    let trouble = trouble.or_else(|| shelf.warning.map(|key| text.get(key)));
     if let Some(path) = &cli.assigned {
         let name = path.display().to_string();
         let taken = platform::read_text(path)
@@ -60,14 +68,20 @@ pub fn main(cli: Cli) {
     } else {
         cli.size
     };
+    let first = if cli.measure {
+        Vec::new()
+    } else {
+        first(&shelf, &cli)
+    };
     let measure = cli.measure.then(|| measure(&shelf, &cli));
     run::app(Start {
         shelf,
         settings,
         size,
-        first: if cli.measure { Vec::new() } else { first(&cli) },
+        first,
         measure,
         screenshot: cli.screenshot,
+        trouble,
         play: steps,
     })
     .run();
@@ -124,16 +138,25 @@ fn station(place: PlaceName) -> Station {
     }
 }
 
-fn first(cli: &Cli) -> Vec<Order> {
+fn first(shelf: &Shelf, cli: &Cli) -> Vec<Order> {
     let mut orders = Vec::new();
     if let Some(scenario) = &cli.scenario {
-        orders.push(Order::Begin {
-            scenario: scenario.clone(),
-            seed: cli.seed,
+        // A page that is loaded again goes on where it was.
+        let left_off = cli
+            .seed
+            .filter(|_| platform::IN_A_PAGE)
+            .and_then(|seed| shelf.left_off(scenario, seed));
+        orders.push(match left_off {
+            Some(name) => Order::Resume(name),
+            None => Order::Begin {
+                scenario: scenario.clone(),
+                seed: cli.seed,
+            },
         });
         if let Some(place) = cli.place {
             orders.push(Order::Open(Screen::Work));
-            if place != PlaceName::Seat {
+            let first = shelf.first_station(scenario);
+            if first != Some(station(place)) {
                 orders.push(Order::Do(Action::Go(station(place))));
             }
         }

@@ -58,6 +58,12 @@ pub enum ShelfError {
         /// File.
         path: String,
     },
+    /// Somebody else added to the attempt since it was opened here.
+    #[error("{path}: added to elsewhere")]
+    Elsewhere {
+        /// Name.
+        path: String,
+    },
     /// Not an attempt, or a damaged one.
     #[error("{path}: {error}")]
     Attempt {
@@ -83,6 +89,7 @@ impl ShelfError {
             ShelfError::TooLarge { .. } => "shelf-too-large",
             ShelfError::NotText { .. } => "shelf-not-text",
             ShelfError::InUse { .. } => "shelf-in-use",
+            ShelfError::Elsewhere { .. } => "shelf-elsewhere",
             ShelfError::Attempt { .. } => "shelf-attempt",
         }
     }
@@ -97,6 +104,7 @@ impl ShelfError {
             ShelfError::NotFound { path }
             | ShelfError::NotText { path }
             | ShelfError::InUse { path }
+            | ShelfError::Elsewhere { path }
             | ShelfError::Attempt { path, .. } => vec![("path", path.clone())],
             ShelfError::TooLarge { path, most_bytes } => {
                 vec![("path", path.clone()), ("most", most_bytes.to_string())]

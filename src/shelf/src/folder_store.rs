@@ -5,10 +5,8 @@ use std::path::{Path, PathBuf};
 
 use tracebay_core::attempt::Header;
 
+use crate::name::{ENDING, file_name};
 use crate::{AttemptFile, AttemptLog, Doing, Opened, Recent, ShelfError, Store};
-
-/// Ending of attempt files.
-const ENDING: &str = "jsonl";
 
 /// Attempts as files in a folder.
 #[derive(Clone, Debug)]
@@ -85,25 +83,13 @@ impl Store for FolderStore {
         });
         Ok(newest.take(most).collect())
     }
-}
 
-/// `no-cold-air-7-20260102-030405.jsonl`: sorts by case, tells the time, needs no quoting.
-fn file_name(header: &Header, number: u32) -> String {
-    let safe = |text: &str| -> String {
-        text.chars()
-            .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
-            .take(60)
-            .collect()
-    };
-    let mut name = format!("{}-{}", safe(&header.scenario), header.seed);
-    if let Some(started) = &header.started {
-        let digits: String = started.chars().filter(char::is_ascii_digit).collect();
-        if let (Some(day), Some(time)) = (digits.get(..8), digits.get(8..14)) {
-            name += &format!("-{day}-{time}");
-        }
+    fn text(&self, name: &str) -> Result<String, ShelfError> {
+        crate::read_source(&self.path_of(name)).map(|file| file.text)
     }
-    if number > 1 {
-        name += &format!("-{number}");
+
+    fn remove(&mut self, name: &str) -> Result<(), ShelfError> {
+        let path = self.path_of(name);
+        fs::remove_file(&path).map_err(|error| ShelfError::system(Doing::Write, &path, &error))
     }
-    format!("{name}.{ENDING}")
 }

@@ -7,7 +7,9 @@
 
 mod data;
 mod error;
+mod keyed;
 mod memory;
+mod name;
 mod store;
 mod survey;
 mod work;
@@ -23,7 +25,8 @@ mod places;
 
 pub use data::{Data, MAX_FILE_BYTES};
 pub use error::{Doing, ShelfError};
-pub use memory::MemoryStore;
+pub use keyed::{KeyedStore, KeyedTexts};
+pub use memory::{MemoryStore, Texts};
 pub use store::{AttemptLog, Opened, Recent, Store};
 pub use survey::survey;
 pub use work::{Shown, Work, WorkError};

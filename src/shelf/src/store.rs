@@ -47,6 +47,12 @@ pub trait Store {
 
     /// The latest attempts, newest first. Files that are no attempts are passed over.
     fn recent(&self, most: usize) -> Result<Vec<Recent>, ShelfError>;
+
+    /// All of one as it is kept, to give to somebody.
+    fn text(&self, name: &str) -> Result<String, ShelfError>;
+
+    /// Forgets one.
+    fn remove(&mut self, name: &str) -> Result<(), ShelfError>;
 }
 
 impl Recent {

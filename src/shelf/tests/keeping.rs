@@ -3,10 +3,13 @@
 
 use std::fs;
 
-use tracebay_core::attempt::{ENGINE_REVISION, FORMAT, HOME_RULES, Header, Line, encode_line};
+use tracebay_core::attempt::{
+    ENGINE_REVISION, FORMAT, HOME_RULES, Header, Line, encode_header, encode_line,
+};
 use tracebay_core::session::Action;
 use tracebay_shelf::{
-    AttemptFile, AttemptLog, Data, FolderStore, MemoryStore, ShelfError, Store, read_source,
+    AttemptFile, AttemptLog, Data, FolderStore, KeyedStore, KeyedTexts, MemoryStore, ShelfError,
+    Store, Texts, read_source,
 };
 
 fn header(seed: u64) -> Header {
@@ -149,6 +152,118 @@ fn memory_keeps_as_long_as_it_lives() {
     assert_eq!(opened.decoded.lines.len(), 1);
     assert_eq!(store.recent(5).unwrap()[0].actions, 1);
     assert!(store.open("x").is_err());
+}
+
+/// A browser's storage as the Web Storage standard has it (WHATWG HTML, "Web storage"): texts by
+/// key, each put whole or, where there is no room, not at all.
+#[derive(Clone)]
+struct Small {
+    texts: Texts,
+    room: usize,
+}
+
+impl KeyedTexts for Small {
+    fn get(&self, key: &str) -> Result<Option<String>, String> {
+        self.texts.get(key)
+    }
+
+    fn set(&self, key: &str, text: &str) -> Result<(), String> {
+        if text.len() > self.room {
+            return Err("no room".to_owned());
+        }
+        self.texts.set(key, text)
+    }
+
+    fn remove(&self, key: &str) -> Result<(), String> {
+        self.texts.remove(key)
+    }
+
+    fn keys(&self) -> Result<Vec<String>, String> {
+        self.texts.keys()
+    }
+}
+
+#[test]
+fn a_storage_by_key_keeps_order_names_and_what_else_is_in_it() {
+    let texts = Texts::default();
+    texts.set("somebody/else", "theirs").unwrap();
+    let mut store = KeyedStore::new(texts.clone());
+    let names: Vec<String> = (0..12)
+        .map(|_| store.create(&header(7)).unwrap().name())
+        .collect();
+    assert_eq!(names[0], "no-cold-air-7-20260102-030405.jsonl");
+    assert_eq!(names[11], "no-cold-air-7-20260102-030405-12.jsonl");
+    let recent: Vec<String> = store
+        .recent(3)
+        .unwrap()
+        .into_iter()
+        .map(|r| r.name)
+        .collect();
+    assert_eq!(recent, [&*names[11], &*names[10], &*names[9]]);
+    // A new page finds them again; the newest stays the newest when another was removed.
+    let mut again = KeyedStore::new(texts.clone());
+    again.remove(&names[11]).unwrap();
+    let last = again.create(&header(8)).unwrap().name();
+    assert_eq!(again.recent(1).unwrap()[0].name, last);
+    assert!(again.text(&last).unwrap().ends_with('\n'));
+    assert!(matches!(
+        again.text("none"),
+        Err(ShelfError::NotFound { .. })
+    ));
+    assert_eq!(
+        texts.get("somebody/else").unwrap().as_deref(),
+        Some("theirs")
+    );
+}
+
+#[test]
+fn where_there_is_no_room_nothing_is_half_kept_and_it_can_be_tried_again() {
+    let texts = Texts::default();
+    let first = encode_header(&header(7)).len() + line(1).len();
+    let small = Small {
+        texts: texts.clone(),
+        room: first,
+    };
+    let mut store = KeyedStore::new(small);
+    let mut log = store.create(&header(7)).unwrap();
+    log.append(&line(1)).unwrap();
+    for _ in 0..2 {
+        let full = log.append(&line(2)).unwrap_err();
+        assert!(matches!(full, ShelfError::System { .. }), "{full:?}");
+    }
+    let decoded = store.open(&log.name()).unwrap().decoded;
+    assert_eq!((decoded.lines.len(), decoded.torn), (1, None));
+}
+
+#[test]
+fn two_windows_on_one_attempt_do_not_mix_their_lines() {
+    let texts = Texts::default();
+    let mut here = KeyedStore::new(texts.clone());
+    let mut there = KeyedStore::new(texts);
+    let mut log = here.create(&header(7)).unwrap();
+    let mut other = there.open(&log.name()).unwrap().log;
+    other.append(&line(1)).unwrap();
+    let refused = log.append(&line(1)).unwrap_err();
+    assert!(
+        matches!(refused, ShelfError::Elsewhere { .. }),
+        "{refused:?}"
+    );
+    other.append(&line(2)).unwrap();
+    assert_eq!(here.recent(1).unwrap()[0].actions, 2);
+}
+
+#[test]
+fn a_line_torn_in_a_storage_is_cut_off() {
+    let texts = Texts::default();
+    let mut store = KeyedStore::new(texts.clone());
+    let name = store.create(&header(7)).unwrap().name();
+    let key = texts.keys().unwrap().remove(0);
+    let whole = store.text(&name).unwrap() + &line(1);
+    texts.set(&key, &format!("{whole}{{\"n\":2,")).unwrap();
+    let mut opened = store.open(&name).unwrap();
+    assert!(opened.decoded.torn.is_some());
+    opened.log.append(&line(2)).unwrap();
+    assert_eq!(store.text(&name).unwrap(), whole + &line(2));
 }
 
 #[test]

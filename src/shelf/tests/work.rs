@@ -78,6 +78,14 @@ impl Store for Disk {
     fn recent(&self, _: usize) -> Result<Vec<Recent>, ShelfError> {
         Ok(Vec::new())
     }
+
+    fn text(&self, _: &str) -> Result<String, ShelfError> {
+        Err(ShelfError::NoHome)
+    }
+
+    fn remove(&mut self, _: &str) -> Result<(), ShelfError> {
+        Err(ShelfError::NoHome)
+    }
 }
 
 #[test]

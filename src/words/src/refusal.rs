@@ -35,6 +35,10 @@ impl Words {
                 "refused-go-first",
                 vec![("station", self.value(*station).into())],
             ),
+            Refusal::NothingThere { station } => (
+                "refused-nothing-there",
+                vec![("station", self.value(*station).into())],
+            ),
             Refusal::CoverOn { cover } => ("refused-cover-on", vec![("cover", name(cover))]),
             Refusal::Fitted { what } => ("refused-fitted", vec![("what", name(what))]),
             Refusal::NotFitted { what } => ("refused-not-fitted", vec![("what", name(what))]),

@@ -7,7 +7,7 @@ use bevy::math::Vec2;
 use tracebay_core::scenario::Case;
 use tracebay_core::vehicle::{Kind, Metal, Vehicle};
 
-use super::fuse_box;
+use super::{board, fuse_box};
 use crate::stage::demo::demo_layout;
 use crate::stage::{BayLayout, Placed};
 
@@ -17,6 +17,9 @@ pub const TOOL: &str = "tool.";
 /// The bay for a case.
 pub fn cast(case: &Case) -> BayLayout {
     let vehicle = &case.vehicle;
+    if board::is_board(vehicle) {
+        return board::lay_out(case);
+    }
     let mut layout = demo_layout();
     for placed in &mut layout.parts {
         recast(vehicle, placed);

@@ -6,7 +6,7 @@ use tracebay_core::session::{Finding, Observation};
 use tracebay_core::tools::ToolKind;
 
 use super::Standing;
-use crate::kit::{CapOn, ClutchPlate, Display, Glow, Needle, Seated, SpinRpm};
+use crate::kit::{CapOn, ClutchPlate, Display, Glow, KeyTurn, Needle, Pressed, Seated, SpinRpm};
 use crate::panels::hand;
 use crate::run::AtDesk;
 
@@ -22,7 +22,9 @@ pub fn car(
         Option<&mut ClutchPlate>,
         Option<&mut CapOn>,
         Option<&mut Seated>,
+        Option<&mut Glow>,
     )>,
+    mut knobs: Query<(Option<&mut KeyTurn>, Option<&mut Pressed>)>,
 ) {
     if !at_desk.is_changed() && !standing.is_changed() {
         return;
@@ -36,7 +38,7 @@ pub fn car(
         })
     };
     for (id, part) in &standing.parts {
-        let Ok((spin, plate, cap, seated)) = things.get_mut(part.entity) else {
+        let Ok((spin, plate, cap, seated, glow)) = things.get_mut(part.entity) else {
             continue;
         };
         let engine = view.motion.engine_rpm as f32;
@@ -55,6 +57,25 @@ pub fn car(
         if let Some(mut cap) = cap {
             let cover = vehicle.places.get(id).and_then(|p| p.cover.as_ref());
             cap.set_if_neq(CapOn(!cover.is_some_and(|c| view.uncovered.contains(c))));
+        }
+        if let Some(mut glow) = glow
+            && let Some(light) = view.motion.lamps.get(id)
+        {
+            glow.set_if_neq(Glow(*light as f32));
+        }
+        if let Some(control) = vehicle.controls.get(id)
+            && let Some(knob) = part.pieces.get("knob")
+            && let Ok((turn, press)) = knobs.get_mut(*knob)
+        {
+            let at = view.controls.get(id);
+            let step = control.positions.iter().position(|p| Some(p) == at);
+            let step = step.unwrap_or(0);
+            if let Some(mut turn) = turn {
+                turn.set_if_neq(KeyTurn(step as f32));
+            }
+            if let Some(mut press) = press {
+                press.set_if_neq(Pressed(step > 0));
+            }
         }
         if let Some(mut seated) = seated {
             let plugs = vehicle.connectors.iter().filter(|(_, c)| {

@@ -43,6 +43,7 @@ pub fn grid(case: &Case, data: &FuseBox, like: &BoxGrid) -> BoxGrid {
         size,
         cells: cells.collect(),
         title: like.title.clone(),
+        lid: like.lid,
         lid_aside: like.lid_aside,
         tray: like.tray,
     }

@@ -3,6 +3,7 @@
 //!
 //! Computes nothing about the car.
 
+pub mod board;
 pub mod cabin;
 pub mod casting;
 pub mod follow;

@@ -1,5 +1,6 @@
 //! Pointing in the scene: names, highlights, clicks.
 
+use bevy::picking::pointer::PointerId;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use tracebay_core::tools::ToolKind;
@@ -10,6 +11,7 @@ use crate::kit::{Highlight, PickId, PointShow};
 use crate::panels::keyboard;
 use crate::run::paint::Open;
 use crate::run::{Asked, AtDesk, InForce};
+use crate::stage::touch;
 
 /// What the pointer is over.
 #[derive(Resource, Default)]
@@ -81,8 +83,14 @@ pub fn click(
     parents: Query<&ChildOf>,
     standing: Res<Standing>,
     at_desk: Res<AtDesk>,
+    touches: Res<Touches>,
     mut asked: ResMut<Asked>,
 ) {
+    if let PointerId::Touch(finger) = event.pointer_id
+        && touch::moved(&touches, finger)
+    {
+        return;
+    }
     let here = in_scene(&open, &settings, event.pointer_location.position);
     if event.button != PointerButton::Primary || !here {
         return;

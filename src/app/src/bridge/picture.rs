@@ -14,6 +14,7 @@ use bevy::picking::PickingSystems;
 use bevy::picking::backend::{HitData, PointerHits};
 use bevy::picking::mesh_picking::ray_cast::{MeshRayCast, MeshRayCastSettings, RayCastVisibility};
 use bevy::picking::pointer::{PointerId, PointerLocation};
+use bevy::platform::collections::HashMap;
 use bevy::prelude::*;
 use bevy::render::render_resource::TextureFormat;
 use bevy::transform::TransformSystems;
@@ -279,13 +280,15 @@ fn point(
     cameras: Query<(Entity, &Camera, &GlobalTransform), With<Viewer>>,
     pickables: Query<&Pickable>,
     mut cast: MeshRayCast,
-    mut last: Local<(u64, Vec<(Entity, HitData)>)>,
+    mut cast_before: Local<HashMap<PointerId, (u64, Vec<(Entity, HitData)>)>>,
     mut hits: MessageWriter<PointerHits>,
 ) {
     let (Some(place), Ok((eye, camera, from))) = (open.scene, cameras.single()) else {
         return;
     };
+    cast_before.retain(|id, _| pointers.iter().any(|(pointer, _)| pointer == id));
     for (pointer, location) in &pointers {
+        let last = cast_before.entry(*pointer).or_default();
         let Some(at) = location.location() else {
             continue;
         };

@@ -4,6 +4,7 @@
 //! Computes nothing itself; the grader replays the actions as kept.
 
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use tracebay_core::scenario::Case;
@@ -35,6 +36,7 @@ pub struct Judged {
     walk: Mutex<Option<Arc<Walk>>>,
     survey: OnceLock<Result<Survey, String>>,
     card: OnceLock<Result<(Scorecard, Rules), String>>,
+    announced: AtomicBool,
     hints: Mutex<BTreeMap<usize, Result<Hint, String>>>,
 }
 
@@ -77,6 +79,12 @@ impl Judged {
             .get_or_init(|| tracebay_shelf::survey(case).map_err(|e| e.to_string()))
             .as_ref()
             .map_err(Clone::clone)
+    }
+
+    /// Whether the scorecard may be asked for now. The first answer is no: it takes seconds, in which
+    /// nothing else is drawn, and a person is to be told so before.
+    pub fn may_begin(&self) -> bool {
+        self.card.get().is_some() || self.announced.swap(true, Ordering::Relaxed)
     }
 
     /// The scorecard of a session that was handed back, with the rules its breaches name.

@@ -88,6 +88,8 @@ pub struct Desk {
     view: View,
     /// Ticks that the copy is ahead of the record.
     ahead_ticks: u32,
+    /// What was asked for when the time before it could not be kept.
+    held: Option<Action>,
     /// Part of a tick that has not yet run, seconds.
     rest_s: f64,
     /// Tool in the hand.
@@ -121,6 +123,7 @@ impl Desk {
             live,
             view,
             ahead_ticks: 0,
+            held: None,
             rest_s: 0.0,
             hand: None,
             focus: None,
@@ -169,6 +172,7 @@ impl Desk {
             return false;
         }
         if !self.settle() {
+            self.held = Some(action.clone());
             return false;
         }
         let done = self.book.perform(action);
@@ -228,6 +232,7 @@ impl Desk {
                 self.not_kept = None;
                 self.lines.push(Line::Happened(seen));
                 self.follow_book();
+                self.do_held();
             }
             Err(Trouble::NotKept(why)) => self.not_kept = Some(why),
             Err(Trouble::Refused(refusal)) => self.lines.push(Line::Refused(refusal)),
@@ -240,6 +245,14 @@ impl Desk {
         self.not_kept = None;
         self.lines.push(Line::Happened(seen));
         self.follow_book();
+        self.do_held();
+    }
+
+    /// Does what was asked for before something could not be kept.
+    fn do_held(&mut self) {
+        if let Some(action) = self.held.take() {
+            self.perform(&action);
+        }
     }
 
     /// Lets real seconds pass at the car. True if something one can perceive changed.

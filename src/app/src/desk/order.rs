@@ -40,6 +40,12 @@ pub enum Order {
         /// What is in it, or why it could not be read.
         text: Result<String, String>,
     },
+    /// Let the person choose an assignment's file, where none can be dropped.
+    ChooseFile,
+    /// Give the person an attempt as a file, by its name.
+    HandOut(String),
+    /// Forget an attempt, by its name.
+    Forget(String),
     /// Say who works on the open assignment, by the id on the class list.
     Identify(String),
     /// Begin the next attempt at a task of the open assignment, or go on with it.

@@ -1,19 +1,21 @@
-//! Things of the relay bench: supply, bulb holder, relay stand.
+//! Things of the relay bench: supply and bulb holder.
 //!
 //! Frame: they stand on y = 0 with their face towards +z.
 
 use super::display::{Screen, screen};
 use super::follow::Glows;
 use super::labels;
-use super::material::{KitAssets, Mat};
+use super::material::{KitAssets, Mat, Rgb};
 use super::part::{PartBuilder, SpawnedPart};
-use super::relay::{RelaySize, relay_blades, relay_case};
 use super::solids::*;
 use super::state::{Display, Glow};
 use bevy::prelude::*;
 
+/// Colour of the small boards things stand on.
+const BOARD: Rgb = [150, 112, 70];
+
 /// A binding post with its socket on top.
-fn post(b: &mut PartBuilder, at: Vec3, colour: [u8; 3]) {
+pub(super) fn post(b: &mut PartBuilder, at: Vec3, colour: [u8; 3]) {
     b.add(
         Mat::Gloss(colour),
         lathe(
@@ -125,10 +127,15 @@ pub fn supply(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> Sp
 }
 
 /// A lamp in a holder on a small board. State [`Glow`]. Anchors `1`, `2`.
-pub fn bulb_holder(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> SpawnedPart {
+pub fn bulb_holder(
+    commands: &mut Commands,
+    kit: &mut KitAssets,
+    at: Transform,
+    print: &str,
+) -> SpawnedPart {
     let mut b = PartBuilder::new();
     b.add(
-        Mat::Satin([150, 112, 70]),
+        Mat::Satin(BOARD),
         rounded_box(Vec3::new(0.12, 0.014, 0.07), 0.003).mv(0.0, 0.007, 0.0),
     );
     b.add(
@@ -152,6 +159,16 @@ pub fn bulb_holder(commands: &mut Commands, kit: &mut KitAssets, at: Transform) 
     for (name, x) in [("1", -0.042f32), ("2", 0.042)] {
         post(&mut b, Vec3::new(x, 0.014, 0.0), [60, 62, 66]);
         b.anchor_out(name, Vec3::new(x, 0.038, 0.0), Vec3::Y);
+    }
+    if !print.is_empty() {
+        let ink = labels::print(kit, print, BOARD, [236, 232, 220]);
+        let wide = 0.014 * labels::lettering_aspect(print);
+        b.add_own(
+            ink,
+            decal(wide, 0.014)
+                .turn(Vec3::X, -90.0)
+                .mv(0.0, 0.0144, 0.0265),
+        );
     }
     let part = b.spawn(commands, kit, at, None);
     commands.entity(part.entity).insert(Glow(0.0));
@@ -180,52 +197,4 @@ pub fn bulb_holder(commands: &mut Commands, kit: &mut KitAssets, at: Transform) 
         },
     ));
     part
-}
-
-/// A relay held upside down on a board, its blades up and named, so that each
-/// can be touched. Anchors by terminal name.
-pub fn relay_stand(kit: &mut KitAssets, size: RelaySize, changeover: bool) -> PartBuilder {
-    let mut b = PartBuilder::new();
-    let case = relay_case(size);
-    b.add(
-        Mat::Satin([150, 112, 70]),
-        rounded_box(Vec3::new(0.13, 0.014, 0.12), 0.003).mv(0.0, 0.007, 0.0),
-    );
-    for s in [-1.0f32, 1.0] {
-        b.add(
-            Mat::Plastic([40, 42, 46]),
-            rounded_box(Vec3::new(0.006, 0.018, case.z * 0.7), 0.0016).mv(
-                s * (case.x * 0.5 + 0.003),
-                0.022,
-                0.0,
-            ),
-        );
-    }
-    let relay = super::relay::relay(kit, size, changeover, [30, 30, 33], "R4-40");
-    let top = 0.014 + case.y;
-    // Upside down about x: blades up, the first terminal stays towards the reader.
-    b.absorb(
-        relay,
-        Transform::from_xyz(0.0, top, 0.0)
-            .with_rotation(Quat::from_rotation_x(std::f32::consts::PI)),
-    );
-    for blade in relay_blades(size, changeover) {
-        let at = Vec3::new(blade.at.x, top + 0.011, blade.at.y);
-        let outward = Vec3::new(blade.at.x, 0.0, blade.at.y);
-        let flag = if outward.length() < 0.003 {
-            Vec3::new(0.042, 0.0145, 0.036)
-        } else {
-            outward.normalize() * 0.042 + Vec3::Y * 0.0145
-        };
-        letters(
-            &mut b,
-            kit,
-            &blade.name,
-            0.014,
-            Transform::from_translation(flag)
-                .with_rotation(Quat::from_rotation_x(-std::f32::consts::FRAC_PI_2)),
-        );
-        b.anchor_out(&blade.name, at, Vec3::Y);
-    }
-    b
 }

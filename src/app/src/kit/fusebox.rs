@@ -70,6 +70,8 @@ pub struct BoxGrid {
     pub cells: Vec<BoxCell>,
     /// Heading on the legend.
     pub title: String,
+    /// Whether it has a lid; without one nothing is printed beside the sockets but their names.
+    pub lid: bool,
     /// Where the lid lies when off, in the box's frame.
     pub lid_aside: Transform,
     /// Where the tray for pulled parts lies, in the box's frame.
@@ -205,7 +207,9 @@ pub fn spawn(
         }
         part.pieces.insert(cell.id.clone(), e);
     }
-    lid(commands, kit, grid, &mut part);
+    if grid.lid {
+        lid(commands, kit, grid, &mut part);
+    }
     part
 }
 

@@ -147,7 +147,25 @@ pub fn lettering(kit: &mut KitAssets, text: &str, ink: [u8; 3]) -> Handle<Standa
     })
 }
 
-/// Width over height of [`lettering`] for a text.
+/// Letters with their ground, for what is read from an arm's length and more: soft edges stay
+/// readable where cut-out ones break up.
+pub fn print(
+    kit: &mut KitAssets,
+    text: &str,
+    ground: [u8; 3],
+    ink: [u8; 3],
+) -> Handle<StandardMaterial> {
+    kit.label(&format!("print {ground:?} {ink:?} {text}"), || {
+        let (w, h) = super::glyphs::extent(text);
+        let (pw, ph) = ((w + 2) * 2, (h + 2) * 2);
+        let opaque = |c: [u8; 3]| [c[0], c[1], c[2], 255];
+        let mut c = Canvas::new(pw, ph, opaque(ground));
+        c.text_mid(pw as i32 / 2, ph as i32 / 2, 2, text, opaque(ink));
+        c
+    })
+}
+
+/// Width over height of [`lettering`] and [`print`] for a text.
 pub fn lettering_aspect(text: &str) -> f32 {
     let (w, h) = super::glyphs::extent(text);
     (w + 2) as f32 / (h + 2) as f32

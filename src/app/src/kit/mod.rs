@@ -23,6 +23,7 @@
 
 pub mod belt;
 pub mod bench;
+pub mod board;
 pub mod body;
 pub mod bottles;
 pub mod cabin;
@@ -157,10 +158,18 @@ pub enum PartShape {
     Coil(Rgb, f32),
     /// Bench supply.
     BenchSupply,
-    /// Lamp in a holder.
-    BulbHolder,
-    /// A relay upside down on a board; `true` with 87a.
-    RelayStand(RelaySize, bool),
+    /// Lamp in a holder, with what is printed on it.
+    BulbHolder(String),
+    /// Case of a board to learn on, of this size (x, z).
+    BoardCase(Vec2),
+    /// Switch turned by a knob: title, its positions, its terminals.
+    TurnSwitch(String, Vec<String>, Vec<String>),
+    /// Push button: title, its terminals.
+    PushButton(String, Vec<String>),
+    /// Post where returns come together: title, number of lugs.
+    ReturnPost(String, usize),
+    /// A wire in straight runs along points, of the given radius; second colour if it has one.
+    LaidWire(Vec<Vec3>, f32, Rgb, Option<Rgb>),
     /// A heavy cable along points, of the given radius and colour.
     Cable(Vec<Vec3>, f32, Rgb),
     /// A printed plate of the given height; `true` for pale letters on dark.
@@ -182,7 +191,11 @@ pub fn spawn_part(
         S::ServicePort(high) => return lines::service_port(commands, kit, at, *high),
         S::PressureSensor => return lines::pressure_sensor(commands, kit, at),
         S::BenchSupply => return bench::supply(commands, kit, at),
-        S::BulbHolder => return bench::bulb_holder(commands, kit, at),
+        S::BulbHolder(print) => return bench::bulb_holder(commands, kit, at, print),
+        S::TurnSwitch(title, marks, ends) => {
+            return board::turn_switch(commands, kit, at, title, marks, ends);
+        }
+        S::PushButton(title, ends) => return board::push_button(commands, kit, at, title, ends),
         S::Cabin => return cabin::spawn(commands, kit, at),
         S::TestLight => return tools::test_light(commands, kit, at),
         S::Meter => return instruments::meter(commands, kit, at),
@@ -215,7 +228,9 @@ pub fn spawn_part(
         S::InlineConnector(n) => lines::inline_connector(*n),
         S::GroundStud(n, bad) => lines::ground_stud(*n, *bad),
         S::WingCover(s, right, z0, z1) => roll::wing_cover(*s, *right, *z0, *z1),
-        S::RelayStand(size, change) => bench::relay_stand(kit, *size, *change),
+        S::BoardCase(size) => board::case(*size),
+        S::ReturnPost(title, lugs) => board::return_post(kit, title, *lugs),
+        S::LaidWire(k, r, first, second) => board::laid_wire(k, *r, (*first, *second)),
         S::Cable(k, r, c) => lines::cable(k, *r, *c),
         S::ToolRoll => roll::tool_roll(),
         S::Clip(c) => tools::clip(*c),

@@ -58,7 +58,8 @@ pub fn told_apart(text: &Text, session: &Session, view: &View, things: &[Thing])
             Thing::Place(_) => "apart-place",
             Thing::Connector(_) => "apart-plug",
             Thing::Box(_) => "apart-box",
-            Thing::Part(_) | Thing::Control(_) => return name.clone(),
+            Thing::Part(_) => "apart-terminals",
+            Thing::Control(_) => return name.clone(),
         };
         text.fill(key, &[("name", name.as_str().into())])
     };

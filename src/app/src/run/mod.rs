@@ -4,8 +4,10 @@ pub mod dropped;
 pub mod measure;
 pub mod orders;
 pub mod pace;
+pub mod page;
 pub mod paint;
 pub mod play;
+pub mod read_out;
 pub mod shot;
 
 use bevy::log::LogPlugin;
@@ -66,6 +68,8 @@ pub struct Start {
     pub screenshot: Option<std::path::PathBuf>,
     /// What to measure before leaving.
     pub measure: Option<measure::MeasurePlugin>,
+    /// Something to say on the first screen.
+    pub trouble: Option<String>,
     /// Steps of a script to work through before leaving.
     pub play: Option<Vec<play::Step>>,
 }
@@ -89,30 +93,32 @@ pub fn app(start: Start) -> App {
                 | WgpuFeatures::SAMPLED_TEXTURE_AND_STORAGE_BUFFER_ARRAY_NON_UNIFORM_INDEXING,
         );
     }
-    app.add_plugins(
-        DefaultPlugins
-            .set(RenderPlugin {
-                render_creation: device.into(),
-                ..default()
-            })
-            .set(WindowPlugin {
-                primary_window: Some(Window {
-                    title,
-                    name: Some("tracebay".into()),
-                    resolution,
-                    fit_canvas_to_parent: true,
-                    ..default()
-                }),
-                ..default()
-            })
-            .set(LogPlugin {
-                level: bevy::log::Level::WARN,
-                filter: "wgpu=error,naga=error,bevy_egui=error,calloop=error,winit=error,\
-                         bevy_render=error"
-                    .into(),
+    let plugins = DefaultPlugins
+        .set(RenderPlugin {
+            render_creation: device.into(),
+            ..default()
+        })
+        .set(WindowPlugin {
+            primary_window: Some(Window {
+                title,
+                name: Some("tracebay".into()),
+                resolution,
+                canvas: Some("#car".to_owned()),
+                fit_canvas_to_parent: true,
                 ..default()
             }),
-    );
+            ..default()
+        })
+        .set(LogPlugin {
+            level: bevy::log::Level::WARN,
+            filter: "wgpu=error,naga=error,bevy_egui=error,calloop=error,winit=error,\
+                         bevy_render=error"
+                .into(),
+            ..default()
+        });
+    // In a page its own handler would hide what ours says.
+    let plugins = plugins.build().disable::<bevy::app::PanicHandlerPlugin>();
+    app.add_plugins(plugins);
     let panels = bevy_egui::EguiPlugin {
         bindless_mode_array_size: None,
     };
@@ -122,12 +128,15 @@ pub fn app(start: Start) -> App {
         .insert_resource(Spoken(text))
         .init_resource::<AtDesk>()
         .insert_resource(Asked(start.first))
+        .insert_resource(paint::Open::saying(start.trouble))
         .init_state::<Shown>()
         .configure_sets(Update, (Frame::Time, Frame::Follow).chain())
         .add_plugins((
             paint::PaintPlugin,
             orders::OrdersPlugin,
             dropped::DroppedPlugin,
+            page::PagePlugin,
+            read_out::ReadOutPlugin,
             crate::bridge::BridgePlugin,
             pace::PacePlugin {
                 measured: start.measure.is_some(),

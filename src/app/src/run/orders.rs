@@ -9,6 +9,7 @@ use super::paint::Open;
 use super::{Asked, AtDesk, Frame, InForce, OnShelf, Shown, Spoken};
 use crate::assigned::Opened;
 use crate::desk::{Book, Desk, Order, Screen};
+use crate::platform;
 use crate::text::Text;
 
 /// Adds the carrying out of orders.
@@ -99,6 +100,14 @@ fn carry_out(
                     Some(_) => {}
                 }
             }
+            Order::ChooseFile => platform::ask_for_file(),
+            Order::HandOut(name) => {
+                open.trouble = shelf.0.hand_out(&spoken.0.words, &name).err();
+            }
+            Order::Forget(name) => {
+                open.trouble = shelf.0.forget(&spoken.0.words, &name).err();
+                open.refresh_recent = true;
+            }
             Order::Identify(id) => {
                 open.trouble = shelf.0.identify(&spoken.0.words, &id).err();
                 open.refresh_recent = true;
@@ -149,6 +158,7 @@ fn carry_out(
             }
             Order::Leave => {
                 put_aside(&mut at_desk);
+                platform::at_case(None);
                 open.board = default();
                 open.refresh_recent = true;
                 next.set(Shown(Screen::Title));
@@ -212,6 +222,9 @@ fn settle_in(
         Ok(book) => {
             let desk = Desk::new(book);
             let fresh = desk.log().is_empty();
+            let case = desk.session().case();
+            let open_to_all = desk.terms().is_none();
+            platform::at_case(open_to_all.then_some((case.scenario.id.as_str(), case.seed)));
             at_desk.0 = Some(desk);
             open.board = default();
             open.trouble = None;

@@ -41,6 +41,17 @@ pub struct Open {
     pub scene: Option<screens::work::Left>,
 }
 
+impl Open {
+    /// Nothing open yet but, if there is one, a sentence to say.
+    pub fn saying(trouble: Option<String>) -> Open {
+        Open {
+            refresh_recent: true,
+            trouble,
+            ..default()
+        }
+    }
+}
+
 #[derive(Resource)]
 struct Dress {
     palette: Palette,
@@ -52,33 +63,28 @@ pub struct PaintPlugin;
 
 impl Plugin for PaintPlugin {
     fn build(&self, app: &mut App) {
-        let open = Open {
-            refresh_recent: true,
-            ..default()
-        };
-        app.insert_resource(open)
-            .insert_resource(Dress {
-                palette: Palette::workshop(),
-                done: None,
-            })
-            .add_systems(
-                PreStartup,
-                camera.before(bevy_egui::EguiStartupSet::InitContexts),
-            )
-            .add_systems(
-                PreUpdate,
-                dress
-                    .after(EguiPreUpdateSet::InitContexts)
-                    .before(EguiPreUpdateSet::BeginPass),
-            )
-            .add_systems(
-                PreUpdate,
-                (forget_unchanged_modifiers, hear_assistive)
-                    .after(EguiPreUpdateSet::ProcessInput)
-                    .before(EguiPreUpdateSet::BeginPass),
-            )
-            .add_systems(Update, read_recent)
-            .add_systems(EguiPrimaryContextPass, paint);
+        app.insert_resource(Dress {
+            palette: Palette::workshop(),
+            done: None,
+        })
+        .add_systems(
+            PreStartup,
+            camera.before(bevy_egui::EguiStartupSet::InitContexts),
+        )
+        .add_systems(
+            PreUpdate,
+            dress
+                .after(EguiPreUpdateSet::InitContexts)
+                .before(EguiPreUpdateSet::BeginPass),
+        )
+        .add_systems(
+            PreUpdate,
+            (forget_unchanged_modifiers, hear_assistive)
+                .after(EguiPreUpdateSet::ProcessInput)
+                .before(EguiPreUpdateSet::BeginPass),
+        )
+        .add_systems(Update, read_recent)
+        .add_systems(EguiPrimaryContextPass, paint);
     }
 }
 

@@ -54,7 +54,7 @@ pub fn show(
         if !recent.is_empty() {
             ui.separator();
             widgets::subheading(ui, &cx.t("recent-title"));
-            recent_list(ui, cx, recent, 12);
+            recent_list(ui, cx, recent, 12, true);
         }
     });
 }

@@ -4,6 +4,7 @@ use super::sheet_of_paper;
 use crate::desk::{Desk, Order, Screen};
 use crate::egui::Ui;
 use crate::panels::{Cx, call, say, scorecard, walk_back, widgets};
+use crate::platform;
 use tracebay_core::session::Action;
 
 /// Draws it. Asks the case what it was: the call has been made.
@@ -53,6 +54,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         judged(ui, cx, desk);
         ui.add_space(10.0);
         ui.horizontal_wrapped(|ui| {
+            if platform::HANDS_OUT_FILES
+                && widgets::key_button(ui, &cx.t("attempt-save-file"), None).clicked()
+            {
+                cx.order(Order::HandOut(desk.attempt()));
+            }
             if desk.terms().is_some() {
                 if widgets::main_button(ui, cx, &cx.t("assigned-next")).clicked() {
                     cx.order(Order::Leave);
@@ -74,6 +80,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
 
 /// Scorecard and walk-back.
 fn judged(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
+    if !desk.judged.may_begin() {
+        ui.label(cx.t("debrief-working"));
+        ui.ctx().request_repaint();
+        return;
+    }
     let case = desk.session().case();
     let (card, rules) = match desk.judged.card(case, desk.log()) {
         Ok(both) => both,

@@ -12,6 +12,7 @@ use crate::desk::Order;
 use crate::egui::{self, Align, CentralPanel, Frame, Layout, Margin, RichText, ScrollArea, Ui};
 use crate::look::theme;
 use crate::panels::{Cx, widgets};
+use crate::platform;
 
 /// An attempt in the save folder, for lists.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,8 +78,15 @@ pub fn sheet_of_paper(
     });
 }
 
-/// The latest attempts, each to go on with or to look at again.
-pub fn recent_list(ui: &mut Ui, cx: &mut Cx<'_>, recent: &[RecentAttempt], most: usize) {
+/// The latest attempts, each to go on with or to look at again. With `care` each can be handed out
+/// and forgotten, where there is no folder to do that in.
+pub fn recent_list(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    recent: &[RecentAttempt],
+    most: usize,
+    care: bool,
+) {
     for attempt in recent.iter().take(most) {
         ui.horizontal_wrapped(|ui| {
             let words = cx.text.fill(
@@ -102,8 +110,33 @@ pub fn recent_list(ui: &mut Ui, cx: &mut Cx<'_>, recent: &[RecentAttempt], most:
             if response.clicked() {
                 cx.order(Order::Resume(attempt.name.clone()));
             }
+            if care && platform::HANDS_OUT_FILES {
+                if widgets::key_button(ui, &cx.t("attempt-save-file"), None).clicked() {
+                    cx.order(Order::HandOut(attempt.name.clone()));
+                }
+                forget(ui, cx, &attempt.name);
+            }
             ui.label(RichText::new(words).font(theme::narrow(15.0)));
         });
+    }
+}
+
+/// A button that forgets an attempt when it is pressed twice: there is no getting it back.
+fn forget(ui: &mut Ui, cx: &mut Cx<'_>, name: &str) {
+    let asked = egui::Id::new("forget");
+    let sure = ui.data(|d| d.get_temp::<String>(asked)).as_deref() == Some(name);
+    let key = if sure {
+        "attempt-forget-sure"
+    } else {
+        "attempt-forget"
+    };
+    if widgets::key_button(ui, &cx.t(key), None).clicked() {
+        if sure {
+            cx.order(Order::Forget(name.to_owned()));
+            ui.data_mut(|d| d.remove::<String>(asked));
+        } else {
+            ui.data_mut(|d| d.insert_temp(asked, name.to_owned()));
+        }
     }
 }
 

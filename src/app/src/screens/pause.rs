@@ -6,6 +6,7 @@ use crate::desk::{Desk, Order, Screen};
 use crate::egui::{Align, Id, Key, Layout, Modal, Ui};
 use crate::look::theme;
 use crate::panels::{Cx, widgets};
+use crate::platform;
 
 /// The menu behind Escape.
 pub fn menu(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
@@ -58,7 +59,12 @@ pub fn not_kept(ui: &mut Ui, cx: &mut Cx<'_>, why: &str) {
             ui.set_width(360.0);
             widgets::heading(ui, &cx.t("not-kept-title"));
             ui.label(why);
-            ui.label(cx.t("not-kept-how"));
+            let how = if platform::IN_A_PAGE {
+                "page-not-kept-how"
+            } else {
+                "not-kept-how"
+            };
+            ui.label(cx.t(how));
             if widgets::main_button(ui, cx, &cx.t("not-kept-retry")).clicked() {
                 cx.order(Order::Retry);
             }

@@ -8,6 +8,7 @@ use crate::desk::{Order, Screen};
 use crate::egui::{RichText, Ui};
 use crate::look::theme;
 use crate::panels::{Cx, widgets};
+use crate::platform;
 
 /// Draws it.
 ///
@@ -45,7 +46,8 @@ pub fn show(
             if widgets::key_button(ui, &cx.t("title-settings"), None).clicked() {
                 cx.order(Order::Open(Screen::Settings));
             }
-            if widgets::key_button(ui, &cx.t("title-quit"), None).clicked() {
+            if !platform::IN_A_PAGE && widgets::key_button(ui, &cx.t("title-quit"), None).clicked()
+            {
                 cx.order(Order::Quit);
             }
         });
@@ -54,12 +56,17 @@ pub fn show(
             Some((card, id)) => assignment(ui, cx, card, id),
             None => {
                 ui.label(RichText::new(cx.t("title-drop")).color(cx.look.ink_soft));
+                if platform::IN_A_PAGE
+                    && widgets::key_button(ui, &cx.t("title-choose-file"), None).clicked()
+                {
+                    cx.order(Order::ChooseFile);
+                }
             }
         }
         if !recent.is_empty() {
             ui.add_space(12.0);
             widgets::subheading(ui, &cx.t("recent-title"));
-            recent_list(ui, cx, recent, 4);
+            recent_list(ui, cx, recent, 4, false);
         }
         ui.add_space(14.0);
         ui.separator();

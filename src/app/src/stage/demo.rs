@@ -2,7 +2,6 @@
 
 use super::demo_box::demo_box;
 use super::layout::{BayLayout, Placed};
-use super::workshop::BENCH;
 use crate::kit::belt::{Pulley, PulleyKind};
 use crate::kit::compressor::PULLEY_RADIUS;
 use crate::kit::*;
@@ -131,6 +130,7 @@ pub fn demo_layout() -> BayLayout {
         inner_paint: [30, 74, 90],
         bonnet_deg: 66.0,
         parts,
+        on_bench: false,
         fuse_box: Some(("box".into(), demo_box(), v(0.50, -0.165, -0.015), 0.0)),
     }
 }
@@ -344,16 +344,10 @@ fn wiring() -> Vec<Placed> {
     ]
 }
 
-/// Cloth on both wings, the roll over one of them, and the tools on the roll.
+/// Cloth on both wings, the roll over one of them, and the driver's place.
 fn tools() -> Vec<Placed> {
     let size = BaySize::default();
-    // The roll's long side runs along the wing; its places are 82 mm apart.
-    let roll = v(-0.775, 0.022, 0.06);
-    let spot =
-        |i: f32, inward: f32, lift: f32| roll + v(inward, 0.012 + lift, -0.33 + (i + 0.5) * 0.0825);
-    let red = [170, 34, 30];
-    let black = [26, 26, 28];
-    vec![
+    let mut parts = vec![
         Placed::new(
             "cover.right",
             PartShape::WingCover(size, true, -0.20, 0.46),
@@ -364,6 +358,20 @@ fn tools() -> Vec<Placed> {
             PartShape::WingCover(size, false, -0.36, 0.46),
             Vec3::ZERO,
         ),
+        Placed::new("cabin", PartShape::Cabin, Vec3::ZERO),
+    ];
+    parts.extend(tool_roll(v(-0.775, 0.022, 0.06)));
+    parts
+}
+
+/// The roll at a place, and the tools on it.
+pub fn tool_roll(roll: Vec3) -> Vec<Placed> {
+    // The roll's long side runs along z; its places are 82 mm apart.
+    let spot =
+        |i: f32, inward: f32, lift: f32| roll + v(inward, 0.012 + lift, -0.33 + (i + 0.5) * 0.0825);
+    let red = [170, 34, 30];
+    let black = [26, 26, 28];
+    vec![
         Placed::new("roll", PartShape::ToolRoll, roll).yaw(90.0),
         Placed::new(
             "tool.gauge",
@@ -413,24 +421,5 @@ fn tools() -> Vec<Placed> {
             PartShape::Breakout(["30", "85", "86", "87"].map(String::from).to_vec()),
             spot(7.4, 0.02, -0.006),
         ),
-        Placed::new(
-            "bench.supply",
-            PartShape::BenchSupply,
-            BENCH + v(0.02, 0.0, -0.19),
-        )
-        .yaw(-90.0),
-        Placed::new(
-            "bench.relay",
-            PartShape::RelayStand(RelaySize::Mini, true),
-            BENCH + v(-0.09, 0.0, 0.0),
-        )
-        .yaw(-90.0),
-        Placed::new(
-            "bench.lamp",
-            PartShape::BulbHolder,
-            BENCH + v(-0.03, 0.0, 0.18),
-        )
-        .yaw(-90.0),
-        Placed::new("cabin", PartShape::Cabin, Vec3::ZERO),
     ]
 }

@@ -144,6 +144,7 @@ pub fn demo_box() -> BoxGrid {
         size: Vec2::new(0.25, 0.155),
         cells,
         title: "UNDER-BONNET BOX - DEMO CAR".into(),
+        lid: true,
         lid_aside: Transform::from_xyz(0.298, 0.236, 0.285)
             .with_rotation(Quat::from_rotation_y(FRAC_PI_2 + 0.12)),
         tray: Transform::from_xyz(0.295, 0.188, 0.035)

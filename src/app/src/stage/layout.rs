@@ -37,6 +37,8 @@ pub struct BayLayout {
     pub bonnet_deg: f32,
     /// Everything else.
     pub parts: Vec<Placed>,
+    /// The work is on the bench, and nothing of it in the bay.
+    pub on_bench: bool,
     /// The fuse box and where it stands: position and yaw in degrees.
     pub fuse_box: Option<(String, BoxGrid, Vec3, f32)>,
 }

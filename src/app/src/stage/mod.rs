@@ -17,12 +17,14 @@ pub mod places;
 pub mod plain;
 pub mod station;
 pub mod surroundings;
+pub mod touch;
 pub mod workshop;
 
 pub use layout::{Bay, BayLayout, Placed, spawn_bay};
 pub use light::Detail;
 pub use openness::{NoOpenness, WorkOutOpenness};
 pub use station::{LookAt, Place, Places, Station, View, Viewer, WalkTo};
+pub use workshop::BENCH;
 
 use crate::kit::{KitAssets, KitPlugin};
 use bevy::prelude::*;
@@ -44,6 +46,7 @@ impl Plugin for StagePlugin {
                 (
                     station::hear_requests,
                     station::hear_pointer,
+                    touch::hear_touch,
                     station::walk,
                     light::shine,
                     light::sign_of_lamps,

@@ -67,10 +67,15 @@ impl Places {
             },
             bench: Place {
                 home: View {
-                    target: BENCH + v(-0.04, 0.03, 0.0),
+                    target: BENCH
+                        + if layout.on_bench {
+                            v(0.02, 0.03, 0.0)
+                        } else {
+                            v(-0.04, 0.03, 0.0)
+                        },
                     yaw: deg(-90.0),
-                    pitch: deg(48.0),
-                    distance: 0.60,
+                    pitch: deg(if layout.on_bench { 56.0 } else { 48.0 }),
+                    distance: if layout.on_bench { 0.78 } else { 0.60 },
                     fov: deg(45.0),
                 },
                 limits: Limits {

@@ -135,6 +135,9 @@ impl Session {
                 }
                 Ok(())
             }
+            Action::Go(station) if !vehicle.has_station(*station) => {
+                Err(Refusal::NothingThere { station: *station })
+            }
             Action::Go(station) => already(*station == self.station),
             Action::Set { control, to } => {
                 let Some(data) = vehicle.controls.get(control) else {

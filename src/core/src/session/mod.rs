@@ -78,7 +78,7 @@ impl Session {
         Ok(Session {
             car: Car::new(case.clone())?,
             points: Arc::new(Points::new(&case)),
-            station: Station::Seat,
+            station: case.vehicle.first_station(),
             protected: false,
             uncovered: BTreeSet::new(),
             lamp_at: None,

@@ -31,6 +31,11 @@ pub enum Refusal {
         /// Where to.
         station: Station,
     },
+    /// There is nothing to do there on this vehicle.
+    NothingThere {
+        /// Where.
+        station: Station,
+    },
     /// A cover is in the way.
     CoverOn {
         /// Which.

@@ -5,6 +5,7 @@ pub mod file;
 pub mod hardware;
 pub mod pins;
 pub mod protection;
+mod stations;
 pub mod unit_file;
 pub mod wiring;
 

@@ -1,0 +1,156 @@
+//! A page in a browser: attempts lie in the page's own storage, the command line is its address, and
+//! what needs the page's elements is asked of its script by events (see `page`).
+
+use std::path::{Path, PathBuf};
+
+use tracebay_shelf::{Data, KeyedStore, KeyedTexts, MemoryStore, ShelfError};
+
+use super::{PageAsk, Places};
+use crate::cli::Cli;
+
+mod page;
+mod storage;
+
+use storage::PageStorage;
+
+/// Whether the program runs in a page: it then has an address and no end.
+pub const IN_A_PAGE: bool = true;
+/// Whether attempts must be handed out as files: nobody finds them in a browser's storage.
+pub const HANDS_OUT_FILES: bool = true;
+
+/// Key of the settings.
+const SETTINGS: &str = "tracebay/settings";
+
+/// The settings lie under a key of the page's storage.
+pub struct SettingsPlace;
+
+pub fn asked_for() -> (Cli, Option<String>) {
+    crate::address::asked_for(&page::address())
+}
+
+pub fn data(_: Option<PathBuf>) -> Result<Data, ShelfError> {
+    Ok(Data::built_in())
+}
+
+pub fn places(_: Option<PathBuf>) -> Places {
+    if storage::forbidden() {
+        return Places {
+            attempts: Ok(Box::new(MemoryStore::default())),
+            settings: None,
+            warning: Some("page-keeps-nothing"),
+        };
+    }
+    Places {
+        attempts: Ok(Box::new(KeyedStore::new(PageStorage))),
+        settings: Some(SettingsPlace),
+        warning: None,
+    }
+}
+
+pub fn read_settings(_: &SettingsPlace) -> Option<String> {
+    PageStorage.get(SETTINGS).ok().flatten()
+}
+
+pub fn keep_settings(_: &SettingsPlace, text: &str) {
+    // Without room the settings last as long as the page.
+    let _ = PageStorage.set(SETTINGS, text);
+}
+
+/// `2026-01-02T03:04:05.678Z` (ECMA-262, `toISOString`) without the fraction.
+pub fn now() -> Option<String> {
+    let iso = String::from(js_sys::Date::new_0().to_iso_string());
+    iso.split_once('.')
+        .map(|(seconds, _)| format!("{seconds}Z"))
+}
+
+pub fn since_start_ms() -> Option<u64> {
+    Some(page::milliseconds()? as u64)
+}
+
+pub fn any_seed() -> u64 {
+    // Not for secrets; short ones are easier to tell one another.
+    (js_sys::Math::random() * 65_536.0) as u64
+}
+
+pub fn asked_by_page() -> Vec<PageAsk> {
+    page::asked()
+}
+
+pub fn show_tree(json: &str) {
+    page::tell("tree", &[("nodes", json)]);
+}
+
+pub fn listen(wake: Box<dyn Fn()>) {
+    page::listen(wake);
+}
+
+pub fn ask_for_file() {
+    page::tell("choose-file", &[]);
+}
+
+pub fn hand_out(name: &str, text: &str) {
+    page::tell("hand-out", &[("name", name), ("text", text)]);
+}
+
+pub fn read_out(sentence: &str) {
+    page::tell("read-out", &[("sentence", sentence)]);
+}
+
+pub fn at_case(case: Option<(&str, u64)>) {
+    match case {
+        Some((scenario, seed)) => {
+            let seed = seed.to_string();
+            page::tell("at-case", &[("scenario", scenario), ("seed", &seed)]);
+        }
+        None => page::tell("at-case", &[]),
+    }
+}
+
+pub fn ready() {
+    page::tell("ready", &[]);
+}
+
+pub fn read_text(path: &Path) -> Result<String, String> {
+    Err(path.display().to_string())
+}
+
+pub fn has_display() -> bool {
+    true
+}
+
+/// The page's script looks before the program is fetched.
+pub fn has_graphics_card() -> bool {
+    !page::drawn_by_processor()
+}
+
+type Explain = Box<dyn Fn(&str) -> Option<String> + Send + Sync>;
+
+pub fn on_panic(explain: Explain, _: i32) {
+    std::panic::set_hook(Box::new(move |info| {
+        let message = info.to_string();
+        page::complain(&message);
+        let sentence = explain(&message).unwrap_or_default();
+        page::tell("stopped", &[("sentence", &sentence), ("detail", &message)]);
+    }));
+}
+
+pub fn tell(line: &str) {
+    page::complain(line);
+}
+
+pub fn say(line: &str) {
+    page::complain(line);
+}
+
+pub fn cpu_seconds() -> Option<f64> {
+    None
+}
+
+pub fn memory_mb() -> Option<(f64, f64)> {
+    None
+}
+
+pub fn give_up(sentence: &str, _: i32) -> ! {
+    page::tell("stopped", &[("sentence", sentence), ("detail", "")]);
+    wasm_bindgen::throw_str(sentence)
+}

@@ -1,0 +1,72 @@
+//! The book that keeps an attempt action by action.
+
+use tracebay_core::session::{Action, Observation, Session};
+use tracebay_grading::assign::Terms;
+use tracebay_shelf::{Shown, Work, WorkError};
+use tracebay_words::Words;
+
+use super::{local, shelf_words};
+use crate::desk::{Book, Trouble};
+
+/// An attempt that is kept action by action.
+pub(crate) struct Kept {
+    work: Work,
+    words: Words,
+    /// Terms of the assignment this is work for.
+    terms: Option<Terms>,
+}
+
+impl Kept {
+    /// A book on an attempt, under an assignment's terms if it is work for one.
+    pub(crate) fn boxed(work: Work, words: &Words, terms: Option<Terms>) -> Box<dyn Book> {
+        // The book says why something was not kept in the language it was opened in.
+        let words = Words::new(words.language());
+        Box::new(Kept { work, words, terms })
+    }
+
+    fn answer(&self, done: Result<Shown, WorkError>) -> Result<Vec<Observation>, Trouble> {
+        match done {
+            Ok(shown) => Ok(shown.observations),
+            Err(WorkError::Refused(refusal)) => Err(Trouble::Refused(refusal)),
+            Err(WorkError::NotKept(error)) => {
+                Err(Trouble::NotKept(shelf_words(&self.words, &error)))
+            }
+        }
+    }
+}
+
+impl Book for Kept {
+    fn perform(&mut self, action: &Action) -> Result<Vec<Observation>, Trouble> {
+        if let Some(refusal) = self.terms.as_ref().and_then(|terms| terms.forbids(action)) {
+            return Err(Trouble::Refused(refusal));
+        }
+        let done = self.work.perform(action.clone(), local::since_start_ms());
+        self.answer(done)
+    }
+
+    fn terms(&self) -> Option<&Terms> {
+        self.terms.as_ref()
+    }
+
+    fn session(&self) -> &Session {
+        self.work.session()
+    }
+
+    fn name(&self) -> String {
+        self.work.kept_in().unwrap_or_default()
+    }
+
+    fn retry(&mut self) -> Result<Vec<Observation>, Trouble> {
+        match self.work.retry() {
+            Some(done) => self.answer(done),
+            None => Ok(Vec::new()),
+        }
+    }
+
+    fn go_on_unkept(&mut self) -> Vec<Observation> {
+        self.work
+            .go_on_unsaved()
+            .map(|shown| shown.observations)
+            .unwrap_or_default()
+    }
+}

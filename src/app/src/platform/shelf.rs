@@ -1,0 +1,214 @@
+//! The shelf: data files read and checked, and where attempts and settings are kept.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use tracebay_core::attempt::{HOME_RULES, HeaderCheck, Recorder, check_header};
+use tracebay_core::scenario::{Catalogue, MAX_SEED};
+use tracebay_core::source::Problem;
+use tracebay_core::vehicle::Station;
+use tracebay_shelf::{Recent, ShelfError, Store, Work};
+use tracebay_words::{Value, Words};
+
+use super::{Kept, local};
+use crate::assigned::{Assigned, Opened};
+use crate::desk::Book;
+use crate::screens::RecentAttempt;
+use crate::settings::{Graphics, Settings};
+
+/// Data files read and checked, and where attempts and settings are kept.
+pub struct Shelf {
+    /// Vehicles and scenarios.
+    pub catalogue: Catalogue,
+    /// What was wrong with files that were left out.
+    pub problems: Vec<Problem>,
+    /// The assignment that was opened, if one was.
+    pub(crate) assigned: Option<Assigned>,
+    /// Key of a sentence that a person must know before they begin.
+    pub warning: Option<&'static str>,
+    store: Result<Box<dyn Store + Send + Sync>, ShelfError>,
+    settings_place: Option<local::SettingsPlace>,
+}
+
+impl Shelf {
+    /// Reads the data and finds the save folder. `data` and `save` are folders a person named.
+    pub fn open(data: Option<PathBuf>, save: Option<PathBuf>) -> Result<Shelf, ShelfError> {
+        let files = local::data(data)?;
+        let (catalogue, problems) = files.catalogue();
+        let places = local::places(save);
+        Ok(Shelf {
+            catalogue,
+            problems,
+            assigned: None,
+            warning: places.warning,
+            store: places.attempts,
+            settings_place: places.settings,
+        })
+    }
+
+    /// A shelf that keeps nothing, for pictures and tests.
+    pub fn in_memory(catalogue: Catalogue) -> Shelf {
+        Shelf {
+            catalogue,
+            problems: Vec::new(),
+            assigned: None,
+            warning: None,
+            store: Ok(Box::new(tracebay_shelf::MemoryStore::default())),
+            settings_place: None,
+        }
+    }
+
+    /// The latest attempts, newest first.
+    pub fn recent(&self, words: &Words) -> Result<Vec<RecentAttempt>, String> {
+        let store = self.store.as_ref().map_err(|e| shelf_words(words, e))?;
+        let list = store.recent(20).map_err(|e| shelf_words(words, &e))?;
+        let entries = list.into_iter().map(|r| RecentAttempt {
+            title: self
+                .catalogue
+                .scenarios
+                .get(&r.header.scenario)
+                .map_or_else(|| r.header.scenario.clone(), |s| s.title.clone()),
+            name: r.name,
+            scenario: r.header.scenario,
+            seed: r.header.seed,
+            actions: r.actions,
+            minutes: r.minutes,
+            done: r.handed_back,
+        });
+        Ok(entries.collect())
+    }
+
+    /// Begins a case and its attempt. Without a seed one is drawn.
+    pub fn begin(
+        &mut self,
+        words: &Words,
+        scenario: &str,
+        seed: Option<u64>,
+    ) -> Result<Box<dyn Book>, String> {
+        let seed = seed.unwrap_or_else(local::any_seed).min(MAX_SEED);
+        let case = self
+            .catalogue
+            .draw(scenario, seed)
+            .map_err(|e| words.draw_error(&e))?;
+        let recorder = Recorder::start(Arc::new(case), HOME_RULES, local::now(), None)
+            .map_err(|e| e.to_string())?;
+        let work = Work::start(recorder, self.store(words)?).map_err(|e| shelf_words(words, &e))?;
+        Ok(Kept::boxed(work, words, None))
+    }
+
+    /// Where attempts are kept.
+    pub(crate) fn store(&mut self, words: &Words) -> Result<&mut dyn Store, String> {
+        match &mut self.store {
+            Ok(store) => Ok(&mut **store),
+            Err(error) => Err(shelf_words(words, error)),
+        }
+    }
+
+    /// All attempts, newest first.
+    pub(crate) fn all_kept(&self, words: &Words) -> Result<Vec<Recent>, String> {
+        let store = self.store.as_ref().map_err(|e| shelf_words(words, e))?;
+        store.recent(usize::MAX).map_err(|e| shelf_words(words, &e))
+    }
+
+    /// Goes on with an attempt. The words, if any, are something to tell the person.
+    pub fn resume(&mut self, words: &Words, name: &str) -> Result<Opened, String> {
+        let opened = self
+            .store(words)?
+            .open(name)
+            .map_err(|e| shelf_words(words, &e))?;
+        let header = &opened.decoded.header;
+        let terms = self.terms_of(words, header)?;
+        let case = match &terms {
+            Some((_, task)) => task
+                .case(&self.catalogue, header.seed)
+                .map_err(|e| e.to_string())?,
+            None => self
+                .catalogue
+                .draw(&header.scenario, header.seed)
+                .map_err(|e| words.draw_error(&e))?,
+        };
+        let check = check_header(header, &case).map_err(|e| words.attempt_error(&e))?;
+        let vehicle = case.vehicle.clone();
+        let recorder = Recorder::resume(Arc::new(case), &opened.decoded)
+            .map_err(|e| words.replay_error(&vehicle, &e))?;
+        let mut told = Vec::new();
+        told.extend(opened.decoded.torn.as_ref().map(|t| words.torn_line(t)));
+        if check == HeaderCheck::ContentChanged {
+            told.push(words.text("attempt-content-changed"));
+        }
+        let work = Work::resumed(recorder, opened.log);
+        let terms = terms.map(|(terms, _)| terms);
+        Ok((Kept::boxed(work, words, terms), told))
+    }
+
+    /// Gives a person an attempt as a file.
+    pub fn hand_out(&self, words: &Words, name: &str) -> Result<(), String> {
+        let store = self.store.as_ref().map_err(|e| shelf_words(words, e))?;
+        let text = store.text(name).map_err(|e| shelf_words(words, &e))?;
+        local::hand_out(name, &text);
+        Ok(())
+    }
+
+    /// Forgets an attempt.
+    pub fn forget(&mut self, words: &Words, name: &str) -> Result<(), String> {
+        let store = self.store(words)?;
+        store.remove(name).map_err(|e| shelf_words(words, &e))
+    }
+
+    /// Where one stands first in a case.
+    pub fn first_station(&self, scenario: &str) -> Option<Station> {
+        let scenario = self.catalogue.scenarios.get(scenario)?;
+        let vehicle = self.catalogue.vehicles.get(&scenario.vehicle)?;
+        Some(vehicle.first_station())
+    }
+
+    /// The latest attempt at this case that was not given back.
+    pub fn left_off(&self, scenario: &str, seed: u64) -> Option<String> {
+        let kept = self.store.as_ref().ok()?.recent(usize::MAX).ok()?;
+        let mine = |r: &Recent| {
+            let h = &r.header;
+            !r.handed_back && h.scenario == scenario && h.seed == seed && h.rules == HOME_RULES
+        };
+        kept.into_iter().find(mine).map(|r| r.name)
+    }
+
+    /// The settings, or the usual ones where there are none or they cannot be read.
+    pub fn settings(&self) -> Settings {
+        self.settings_place
+            .as_ref()
+            .and_then(local::read_settings)
+            .and_then(|text| serde_json::from_str::<Settings>(&text).ok())
+            .unwrap_or_else(|| Settings {
+                // Drawn by the processor alone, anything finer takes seconds a frame.
+                graphics: if local::has_graphics_card() {
+                    Settings::default().graphics
+                } else {
+                    Graphics::Low
+                },
+                ..Settings::default()
+            })
+            .tidied()
+    }
+
+    /// Keeps the settings. A folder that cannot be written to loses them, and nothing else.
+    pub fn keep_settings(&self, settings: &Settings) {
+        if let Some(place) = &self.settings_place
+            && let Ok(text) = serde_json::to_string_pretty(settings)
+        {
+            local::keep_settings(place, &text);
+        }
+    }
+}
+
+/// What went wrong on the shelf, in words.
+pub(crate) fn shelf_words(words: &Words, error: &ShelfError) -> String {
+    let mut args: Vec<(&str, Value<'_>)> = error
+        .args()
+        .into_iter()
+        .map(|(key, value)| (key, value.into()))
+        .collect();
+    if let ShelfError::Attempt { error, .. } = error {
+        args.push(("why", words.attempt_error(error).into()));
+    }
+    words.get(error.key(), &args)
+}

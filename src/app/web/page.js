@@ -1,0 +1,229 @@
+// The page around the program: fetches it with progress, says in a sentence what goes wrong, and does
+// for it what needs the page's elements (choosing and handing out files, reading out, the address).
+// Knows nothing of cars. The other end of the events is src/app/src/platform/browser/page.rs.
+import { say } from './words.js';
+import { BYTES, PROGRAM, VERSION, run } from './version.js';
+
+const LARGEST = 16 * 1024 * 1024;
+const at = (id) => document.getElementById(id);
+const canvas = at('car');
+
+function card(sentence, detail = '', again = false) {
+  at('card').hidden = false;
+  at('sentence').textContent = sentence;
+  at('detail').textContent = detail;
+  at('progress').hidden = true;
+  at('do').replaceChildren();
+  if (again) {
+    const button = document.createElement('button');
+    button.textContent = say.again;
+    button.onclick = () => location.reload();
+    at('do').append(button);
+    button.focus();
+  }
+}
+
+// Before anything is fetched: can this browser show it at all, and who would draw?
+function drawnBy() {
+  const gl = document.createElement('canvas').getContext('webgl2');
+  if (!gl) return null;
+  const names = gl.getExtension('WEBGL_debug_renderer_info');
+  const name = gl.getParameter(names ? names.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
+  gl.getExtension('WEBGL_lose_context')?.loseContext();
+  return /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'processor' : 'card';
+}
+
+async function fetched() {
+  const answer = await fetch(PROGRAM);
+  if (!answer.ok) throw new Error(`${answer.status} ${answer.statusText}`);
+  let got = 0;
+  const progress = at('progress');
+  progress.hidden = false;
+  const counted = answer.body.pipeThrough(new TransformStream({
+    transform(part, out) {
+      got += part.byteLength;
+      progress.value = Math.min(1, got / BYTES);
+      at('detail').textContent = `${(got / 1e6).toFixed(1)} / ${(BYTES / 1e6).toFixed(1)} MB`;
+      out.enqueue(part);
+    },
+  }));
+  return new Response(counted, { headers: { 'Content-Type': 'application/wasm' } });
+}
+
+let over = false;
+function stop(sentence, detail) {
+  if (over) return;
+  over = true;
+  card(sentence, detail, true);
+}
+
+function hear(what, then) {
+  addEventListener(`tracebay-${what}`, (event) => then(event.detail));
+}
+
+hear('ready', () => {
+  at('card').hidden = true;
+  canvas.focus();
+});
+hear('stopped', ({ sentence, detail }) => stop(sentence || say.stopped, detail));
+hear('read-out', ({ sentence }) => {
+  const line = document.createElement('p');
+  line.textContent = sentence;
+  at('said').append(line);
+  while (at('said').childElementCount > 30) at('said').firstElementChild.remove();
+});
+hear('choose-file', () => at('file').click());
+hear('hand-out', ({ name, text }) => {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([text], { type: 'application/jsonl' }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+});
+hear('at-case', ({ scenario, seed }) => {
+  const address = new URL(location.href);
+  for (const name of ['case', 'seed']) address.searchParams.delete(name);
+  if (scenario) {
+    address.searchParams.set('case', scenario);
+    address.searchParams.set('seed', seed);
+  }
+  history.replaceState(null, '', address);
+});
+
+function ask(what, detail = {}) {
+  dispatchEvent(new CustomEvent('tracebay-asked', { detail: { what, ...detail } }));
+}
+
+// The panels' tree of names, for those who hear the page: made when it is asked for, since it costs
+// every frame. Elements stay while their number does, so that the reader's place is not lost.
+function heard(node, old) {
+  const kinds = { button: 'button', field: 'input', heading: 'h2', text: 'p' };
+  const made = old?.dataset.kind === node.kind ? old : document.createElement(kinds[node.kind]);
+  made.dataset.kind = node.kind;
+  made.dataset.id = node.id;
+  if (node.kind === 'field') {
+    made.setAttribute('aria-label', node.name);
+    if (document.activeElement !== made) made.value = node.value ?? '';
+    made.onchange = () => ask('write', { id: node.id, text: made.value });
+    return made;
+  }
+  const words = node.value ? `${node.name}: ${node.value}` : node.name;
+  if (made.textContent !== words) made.textContent = words;
+  if (node.kind === 'button') {
+    made.disabled = node.off_limits;
+    if (node.on === undefined) made.removeAttribute('aria-pressed');
+    else made.setAttribute('aria-pressed', String(node.on));
+    made.onclick = () => ask('press', { id: node.id });
+  }
+  return made;
+}
+hear('tree', ({ nodes }) => {
+  const tree = at('tree');
+  const old = new Map([...tree.children].map((element) => [element.dataset.id, element]));
+  const now = JSON.parse(nodes).map((node) => heard(node, old.get(node.id)));
+  for (const element of tree.children) if (!now.includes(element)) element.remove();
+  now.forEach((element, place) => {
+    if (tree.children[place] !== element) tree.insertBefore(element, tree.children[place] ?? null);
+  });
+});
+at('listen').textContent = say.listen;
+at('listen').onclick = () => {
+  ask('listen');
+  at('listen').remove();
+};
+
+async function give(file) {
+  const detail = { name: file.name };
+  try {
+    if (file.size > LARGEST) throw new Error(say.tooLarge);
+    detail.text = await file.text();
+  } catch (error) {
+    detail.why = error.message;
+  }
+  ask('file', detail);
+}
+at('file').addEventListener('change', (event) => {
+  for (const file of event.target.files) give(file);
+  event.target.value = '';
+  canvas.focus();
+});
+addEventListener('dragover', (event) => event.preventDefault());
+addEventListener('drop', (event) => {
+  event.preventDefault();
+  for (const file of event.dataTransfer.files) give(file);
+});
+
+canvas.addEventListener('webglcontextlost', () => stop(say.contextLost, ''));
+canvas.addEventListener('contextmenu', (event) => event.preventDefault());
+// The program takes every key it is given; these are the browser's own.
+addEventListener('keydown', (event) => {
+  const own = ['F5', 'F6', 'F11', 'F12'].includes(event.key)
+    || ((event.ctrlKey || event.metaKey) && !['c', 'v', 'x', 'a', 'z'].includes(event.key.toLowerCase()));
+  if (own) event.stopImmediatePropagation();
+}, { capture: true });
+
+async function keepForLater() {
+  if (!('serviceWorker' in navigator)) return;
+  try {
+    const kept = await navigator.serviceWorker.register('keep.js');
+    const offer = (worker) => {
+      if (!worker || !navigator.serviceWorker.controller) return;
+      const button = (label, then) => {
+        const made = document.createElement('button');
+        made.textContent = label;
+        made.onclick = then;
+        return made;
+      };
+      at('news').replaceChildren(
+        `${say.news} `,
+        button(say.take, () => worker.postMessage('take over')),
+        ' ',
+        button(say.later, () => { at('news').hidden = true; }),
+      );
+      at('news').hidden = false;
+    };
+    offer(kept.waiting);
+    kept.addEventListener('updatefound', () => {
+      const coming = kept.installing;
+      coming.addEventListener('statechange', () => {
+        if (coming.state === 'installed') offer(coming);
+      });
+    });
+    const had = navigator.serviceWorker.controller;
+    navigator.serviceWorker.addEventListener('controllerchange', () => {
+      if (had) location.reload();
+    });
+  } catch (error) {
+    // Without it the page works as long as there is a connection.
+    console.info(error.message);
+  }
+}
+
+async function start() {
+  at('version').textContent = `${say.version} ${VERSION}`;
+  if (typeof WebAssembly !== 'object') return card(say.noWasm);
+  const by = drawnBy();
+  if (!by) return card(say.noGraphics);
+  document.documentElement.dataset.drawnBy = by;
+  at('sentence').textContent = say.fetching;
+  let program;
+  try {
+    program = await fetched();
+  } catch (error) {
+    return card(say.notFetched, error.message, true);
+  }
+  keepForLater();
+  try {
+    await run({ module_or_path: program });
+    if (at('card').hidden === false && !over) {
+      at('sentence').textContent = say.starting;
+      at('progress').hidden = true;
+      at('detail').textContent = '';
+    }
+  } catch (error) {
+    // The window library leaves its start by throwing; that is no trouble.
+    if (!String(error.message).includes('not a real error')) stop(say.stopped, error.message);
+  }
+}
+
+start();
