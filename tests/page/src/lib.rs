@@ -77,7 +77,7 @@ pub fn minutes_pass(catalogue: &Catalogue, minutes: u32) -> u32 {
     let mut session = Session::new(Arc::new(case)).expect("solvable");
     let _ = session.perform(&Action::Set {
         control: "key".to_owned(),
-        to: "run".to_owned(),
+        to: "start".to_owned(),
     });
     for _ in 0..minutes {
         session.perform(&Action::Wait(600)).expect("possible");

@@ -8,7 +8,7 @@ use tracebay_core::vehicle::{Kind, Vehicle};
 
 use super::{Cx, say, widgets};
 use crate::desk::{Desk, Order};
-use crate::egui::{self, ComboBox, RichText, ScrollArea, Ui};
+use crate::egui::{self, RichText, ScrollArea, Ui};
 use crate::look::theme;
 
 /// What is chosen so far.
@@ -256,19 +256,11 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, chosen: &mut Chosen) {
 
 fn make_call(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, chosen: &mut Chosen, target: &str) {
     let label = cx.t("call-failure");
-    ComboBox::from_id_salt("failure")
-        .width(ui.available_width() - 130.0)
-        .selected_text(match chosen.failure {
-            Some(f) => say::failure(cx, f),
-            None => label.clone(),
-        })
-        .show_ui(ui, |ui| {
-            for f in failures(&desk.session().case().vehicle, target) {
-                ui.selectable_value(&mut chosen.failure, Some(f), say::failure(cx, f));
-            }
-        })
-        .response
-        .widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::ComboBox, true, &label));
+    let list: Vec<_> = failures(&desk.session().case().vehicle, target)
+        .into_iter()
+        .map(|f| (f, say::failure(cx, f)))
+        .collect();
+    widgets::one_of(ui, "failure", &label, &list, &mut chosen.failure);
     let Some(failure) = chosen.failure else {
         return;
     };
@@ -296,19 +288,11 @@ fn make_call(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, chosen: &mut Chosen, tar
 fn mend(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, chosen: &mut Chosen, target: &str) {
     let label = cx.t("mend-how");
     ui.label(RichText::new(cx.t("mend-title")).font(theme::strong(15.5)));
-    ComboBox::from_id_salt("method")
-        .width(ui.available_width() - 130.0)
-        .selected_text(match chosen.method {
-            Some(m) => say::method(cx, m),
-            None => label.clone(),
-        })
-        .show_ui(ui, |ui| {
-            for m in methods(&desk.session().case().vehicle, target) {
-                ui.selectable_value(&mut chosen.method, Some(m), say::method(cx, m));
-            }
-        })
-        .response
-        .widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::ComboBox, true, &label));
+    let list: Vec<_> = methods(&desk.session().case().vehicle, target)
+        .into_iter()
+        .map(|m| (m, say::method(cx, m)))
+        .collect();
+    widgets::one_of(ui, "method", &label, &list, &mut chosen.method);
     let Some(method) = chosen.method else { return };
     if widgets::key_button(ui, &cx.t("mend-do"), None).clicked() {
         cx.order(Order::Do(Action::Repair {

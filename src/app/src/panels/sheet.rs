@@ -39,6 +39,10 @@ pub struct Sheet {
     pub correction: String,
     /// Handing back was asked for once.
     pub sure: bool,
+    /// It was asked for in this moment.
+    asked_now: bool,
+    /// The keyboard is to go to the tab on top.
+    pub take_focus: bool,
 }
 
 /// Longest note and longest line of the work order, characters.
@@ -52,7 +56,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
         (Tab::Call, cx.t("tab-call")),
         (Tab::WorkOrder, cx.t("tab-work-order")),
     ];
-    widgets::tabs(ui, cx, &names, &mut sheet.tab);
+    let focus = std::mem::take(&mut sheet.take_focus);
+    widgets::tabs(ui, cx, &names, &mut sheet.tab, focus);
     ui.add_space(6.0);
     ScrollArea::vertical()
         .id_salt(("sheet", sheet.tab as usize))
@@ -214,6 +219,7 @@ fn work_order(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     if !sheet.sure {
         if widgets::main_button(ui, cx, &cx.t("order-hand-back")).clicked() {
             sheet.sure = true;
+            sheet.asked_now = true;
         }
         return;
     }
@@ -228,7 +234,12 @@ fn work_order(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
                 correction: sheet.correction.trim().to_owned(),
             }));
         }
-        if widgets::key_button(ui, &cx.t("order-no"), None).clicked() {
+        let no = widgets::key_button(ui, &cx.t("order-no"), None);
+        if std::mem::take(&mut sheet.asked_now) {
+            // Pressed twice by mistake, the key must not give the car away.
+            no.request_focus();
+        }
+        if no.clicked() {
             sheet.sure = false;
         }
     });

@@ -95,12 +95,14 @@ pub fn fact(ui: &mut Ui, soft: Color32, name: &str, value: &str, colour: Color32
     });
 }
 
-/// Tabs as paper tabs: one is on top. Returns the one chosen now.
+/// Tabs as paper tabs: one is on top, and takes the keyboard if `focus` says so. Returns whether another
+/// was chosen now.
 pub fn tabs<T: Copy + PartialEq>(
     ui: &mut Ui,
     cx: &Cx<'_>,
     names: &[(T, String)],
     chosen: &mut T,
+    focus: bool,
 ) -> bool {
     let mut changed = false;
     ui.horizontal_wrapped(|ui| {
@@ -137,6 +139,9 @@ pub fn tabs<T: Copy + PartialEq>(
                     Stroke::new(3.0, cx.look.chosen),
                 );
             }
+            if focus && on {
+                response.request_focus();
+            }
             if response.clicked() && !on {
                 *chosen = *tab;
                 changed = true;
@@ -144,6 +149,45 @@ pub fn tabs<T: Copy + PartialEq>(
         }
     });
     changed
+}
+
+/// One of a list that opens below its button. With the keyboard one goes down the list and back to
+/// the button, as with the pointer.
+pub fn one_of<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    id: &str,
+    label: &str,
+    list: &[(T, String)],
+    chosen: &mut Option<T>,
+) {
+    let named = list.iter().find(|(item, _)| Some(*item) == *chosen);
+    let mut done = false;
+    let was_open = egui::Id::new(("open", id));
+    let open = ui.data(|d| d.get_temp::<bool>(was_open)).unwrap_or(false);
+    let shown = egui::ComboBox::from_id_salt(id)
+        .width(ui.available_width() - 130.0)
+        .selected_text(named.map_or(label, |(_, name)| name))
+        .show_ui(ui, |ui| {
+            for (i, (item, name)) in list.iter().enumerate() {
+                let response = ui.selectable_label(Some(*item) == *chosen, name);
+                let first = named.map_or(i == 0, |(on, _)| on == item);
+                if first && !open {
+                    response.request_focus();
+                }
+                if response.clicked() {
+                    *chosen = Some(*item);
+                    done = true;
+                    ui.close();
+                }
+            }
+        });
+    ui.data_mut(|d| d.insert_temp(was_open, shown.inner.is_some() && !done));
+    if done {
+        shown.response.request_focus();
+    }
+    shown
+        .response
+        .widget_info(|| WidgetInfo::labeled(WidgetType::ComboBox, true, label));
 }
 
 /// A text field with its name above it.

@@ -16,6 +16,8 @@ pub struct Board {
     pub sheet: Sheet,
     /// The sheet is shown.
     pub sheet_open: bool,
+    /// The keyboard is on it.
+    in_sheet: bool,
     /// The roll's list is open.
     pub roll_open: bool,
     /// The finder is open, with what is looked for.
@@ -32,6 +34,7 @@ impl Default for Board {
         Board {
             sheet: Sheet::default(),
             sheet_open: true,
+            in_sheet: false,
             roll_open: false,
             finder: None,
             menu: false,
@@ -66,11 +69,14 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
         } else {
             (width * 0.30).clamp(350.0, 520.0)
         };
-        Panel::right("job-sheet")
+        let shown = Panel::right("job-sheet")
             .frame(theme::sheet_frame(cx.look))
             .exact_size(size)
             .resizable(false)
             .show(ui, |ui| sheet::show(ui, cx, desk, &mut board.sheet));
+        let focused = ui.memory(|m| m.focused());
+        let focused = focused.and_then(|id| ui.ctx().read_response(id));
+        board.in_sheet = focused.is_some_and(|f| shown.response.rect.contains_rect(f.rect));
     }
     let free = ui.available_rect_before_wrap();
     let mut clear = free;
@@ -105,7 +111,9 @@ fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
         board.finder = Some(finder::Finder::default());
     }
     if pressed.sheet {
-        board.sheet_open = !board.sheet_open;
+        // The key goes to the sheet, and from there puts it away.
+        board.sheet_open = !(board.sheet_open && board.in_sheet);
+        board.sheet.take_focus = board.sheet_open;
     }
     if pressed.point != 0
         && let Some(thing) = desk.thing()
