@@ -303,5 +303,7 @@ title-choose-file = Open an assignment file
 attempt-save-file = Save as a file
 attempt-forget = Remove
 page-keeps-nothing = This browser lets no page keep anything (a private window, or a setting). You can work, but the attempt is gone when the page is closed: save it as a file before.
-attempt-forget-sure = Really remove it for good?
-page-not-kept-how = What you did is not kept yet, so it is not shown. Make room in what this browser keeps, then try again; another window can remove old attempts.
+attempt-forget-sure = Remove it for good
+attempt-keep = Keep it
+address-wrong = This address cannot be opened: { $what }. It should look like ?case=no-cold-air&seed=11
+page-not-kept-how = What you did is not kept yet, so it is not shown. Put right what is said above, then try again.

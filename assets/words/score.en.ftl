@@ -113,6 +113,7 @@ score-section-control = about what switches the relay's coil, terminal { $termin
 score-section-other = about the wire at terminal { $terminal } of the socket
 score-section-beyond = beyond the relay's socket: what gives permission, what is asked for, and what is not electrical
 score-family-light = the test light
+score-family-jumper = the fused jumper
 score-family-meter = the meter
 score-family-senses = eyes, ears and hands
 score-family-inspect = what can be taken out and looked at

@@ -113,6 +113,7 @@ score-section-control = en lo que conmuta la bobina del relé, terminal { $termi
 score-section-other = en el cable del terminal { $terminal } del zócalo
 score-section-beyond = más allá del zócalo del relé: lo que da permiso, lo que se pide y lo que no es eléctrico
 score-family-light = la lámpara de prueba
+score-family-jumper = el puente con fusible
 score-family-meter = el multímetro
 score-family-senses = ojos, oídos y manos
 score-family-inspect = lo que se puede sacar y mirar

@@ -30,6 +30,8 @@ pub enum Section {
 pub enum Family {
     /// With the test light.
     Light,
+    /// With the fused jumper.
+    Jumper,
     /// With the meter.
     Meter,
     /// With eye, ear and hand.
@@ -100,7 +102,8 @@ pub fn hint(
 
 fn family(probe: &Probe) -> Family {
     match probe {
-        Probe::Light { .. } | Probe::Sweep { .. } | Probe::Bridge { .. } => Family::Light,
+        Probe::Light { .. } | Probe::Sweep { .. } => Family::Light,
+        Probe::Bridge { .. } => Family::Jumper,
         Probe::Volts { .. } | Probe::Ohms { .. } => Family::Meter,
         Probe::Look { .. } | Probe::Feel { .. } | Probe::Press { .. } => Family::Senses,
         Probe::Inspect { .. } => Family::Inspect,

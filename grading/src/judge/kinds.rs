@@ -146,10 +146,20 @@ impl Judge<'_> {
             Action::Touch {
                 tool: tool @ ToolKind::Meter,
                 point,
-            } if view.dial == Dial::Ohms => Probe::Ohms {
-                a: point.clone(),
-                b: view.leads.get(tool)?.get(&Lead::Black)?.clone(),
-            },
+            } if view.dial == Dial::Ohms => {
+                let black = view.leads.get(tool)?.get(&Lead::Black)?;
+                let ohms = |a: &String, b: &String| Probe::Ohms {
+                    a: a.clone(),
+                    b: b.clone(),
+                };
+                // Ohms are the same with the leads changed over.
+                let other = ohms(black, point);
+                if self.survey.probes.contains(&other) {
+                    other
+                } else {
+                    ohms(point, black)
+                }
+            }
             Action::Touch {
                 tool: ToolKind::Meter,
                 point,

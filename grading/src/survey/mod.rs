@@ -9,7 +9,7 @@ use tracebay_core::circuit::SolveError;
 use tracebay_core::fault::Method;
 use tracebay_core::scenario::{Candidate, CarState, Case, Shows, Step};
 use tracebay_core::session::minutes::STANDARD;
-use tracebay_core::session::{Observation, Session};
+use tracebay_core::session::{MeterDisplay, Observation, Session};
 use tracebay_core::vehicle::{Kind, Role, Vehicle};
 
 use crate::plan::{Problem, StateInfo, TestInfo};
@@ -246,6 +246,9 @@ impl Survey {
         let mut tests = Vec::new();
         let mut shown = Vec::new();
         for ((state, probe), outcomes) in table {
+            if outcomes.iter().flatten().any(live) {
+                continue;
+            }
             let classes = classes(&outcomes);
             if classes.iter().all(|c| *c == classes[0]) {
                 continue;
@@ -329,6 +332,20 @@ impl Survey {
     }
 }
 
+/// Ohms that would be measured where there may be current: nobody is advised to.
+fn live(outcome: &Outcome) -> bool {
+    let nonsense = |seen: &Observation| {
+        matches!(
+            seen,
+            Observation::Meter {
+                display: MeterDisplay::Nonsense { .. },
+                ..
+            }
+        )
+    };
+    matches!(outcome, Outcome::Seen(seen) if seen.iter().any(nonsense))
+}
+
 /// Outcome classes, one for each candidate. A world in which the probe is not possible shows nothing.
 fn classes(outcomes: &[Option<Outcome>]) -> Vec<u8> {
     let complaint = outcomes
@@ -358,8 +375,9 @@ fn probe_minutes(case: &Case, probe: &Probe) -> f64 {
         // learner than a plan that nobody's hands could keep up with.
         Probe::Light { .. } | Probe::Volts { .. } => m("put") + m("touch"),
         Probe::Sweep { .. } => m("put") + m("sweep"),
-        Probe::Ohms { .. } => m("put") + m("touch"),
-        Probe::Bridge { .. } => m("put") + m("touch"),
+        // What is measured was pulled for it, and goes back.
+        Probe::Ohms { .. } => m("pull") + m("dial") + m("put") + m("touch") + m("fit"),
+        Probe::Bridge { .. } => 2.0 * m("put"),
         Probe::Look { place } => {
             let dark = case.vehicle.places.get(place).is_some_and(|p| p.dark);
             m("look") + if dark { m("light") } else { 0.0 }

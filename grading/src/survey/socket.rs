@@ -8,7 +8,7 @@ use tracebay_core::session::{Action, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::Kind;
 
-use super::trial::attempt;
+use super::trial::{attempt, step, suspected};
 use super::{Outcome, Probe};
 
 /// Point of a terminal of something in a slot: `.` names the cavity, `:` the blade.
@@ -54,20 +54,20 @@ pub(super) fn ohms(
     case: &Case,
     cavities: &[String],
     ground: &str,
-    suspects: &dyn Fn(&String) -> bool,
     tell: &mut dyn FnMut(Probe, Outcome),
 ) {
     if !case.scenario.tools.contains(&ToolKind::Meter) {
         return;
     }
-    for (id, part) in case.vehicle.parts.iter().filter(|(id, _)| suspects(id)) {
+    let parts = case.vehicle.parts.iter();
+    for (id, part) in parts.filter(|(id, _)| suspected(case, id)) {
         let pairs: &[(&str, &str)] = match &part.kind {
             Kind::Relay(relay) if relay.changeover => &[("85", "86"), ("30", "87"), ("30", "87a")],
             Kind::Relay(_) => &[("85", "86"), ("30", "87")],
             _ => continue,
         };
         let mut out = session.clone();
-        if attempt_in(&mut out, &Action::Pull(id.clone())).is_none() {
+        if step(&mut out, &Action::Pull(id.clone())).is_none() {
             continue;
         }
         for (one, other) in pairs {
@@ -79,24 +79,11 @@ pub(super) fn ohms(
     }
     if let Some(socket) = &case.scenario.socket {
         let mut out = session.clone();
-        if attempt_in(&mut out, &Action::Pull(socket.clone())).is_some() {
+        if step(&mut out, &Action::Pull(socket.clone())).is_some() {
             for cavity in cavities {
                 measure(&out, cavity.clone(), ground.to_owned(), tell);
             }
         }
-    }
-}
-
-/// Does one thing where one stands or, if need be, where it can be done.
-fn attempt_in(session: &mut Session, action: &Action) -> Option<()> {
-    use tracebay_core::session::Refusal;
-    match session.perform(action) {
-        Ok(_) | Err(Refusal::AlreadySo) => Some(()),
-        Err(Refusal::GoFirst { station }) => {
-            session.perform(&Action::Go(station)).ok()?;
-            session.perform(action).ok().map(|_| ())
-        }
-        Err(_) => None,
     }
 }
 
@@ -108,7 +95,7 @@ fn measure(session: &Session, a: String, b: String, tell: &mut dyn FnMut(Probe, 
         lead: Lead::Black,
         point: b.clone(),
     };
-    if attempt_in(&mut s, &put).is_none() {
+    if step(&mut s, &put).is_none() {
         return;
     }
     if let Some(seen) = s.would_show(ToolKind::Meter, &a) {

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use tracebay_core::circuit::SolveError;
 use tracebay_core::scenario::Case;
-use tracebay_core::session::{Action, Item, Observation, PointKind, Session};
+use tracebay_core::session::{Action, Item, Observation, PointKind, Refusal, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::{Kind, Station, Vehicle, split_pin};
 
@@ -38,22 +38,35 @@ pub(super) fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Obser
     let mut tried = session.clone();
     let mut last = Vec::new();
     for action in actions {
-        match tried.perform(action) {
-            Ok(seen) => last = seen,
-            Err(tracebay_core::session::Refusal::AlreadySo) => {}
-            // Some of the car is only within reach from the other station.
-            Err(tracebay_core::session::Refusal::GoFirst { station }) => {
-                tried.perform(&Action::Go(station)).ok()?;
-                match tried.perform(action) {
-                    Ok(seen) => last = seen,
-                    Err(tracebay_core::session::Refusal::AlreadySo) => {}
-                    Err(_) => return None,
-                }
-            }
-            Err(_) => return None,
+        if let Some(seen) = step(&mut tried, action)? {
+            last = seen;
         }
     }
     Some(last)
+}
+
+/// Does one thing, from the other station if need be. None inside, if it is so already; none at all,
+/// if it cannot be done.
+pub(super) fn step(session: &mut Session, action: &Action) -> Option<Option<Vec<Observation>>> {
+    match session.perform(action) {
+        Ok(seen) => Some(Some(seen)),
+        Err(Refusal::AlreadySo) => Some(None),
+        // Some of the car is only within reach from the other station.
+        Err(Refusal::GoFirst { station }) => {
+            session.perform(&Action::Go(station)).ok()?;
+            match session.perform(action) {
+                Ok(seen) => Some(Some(seen)),
+                Err(Refusal::AlreadySo) => Some(None),
+                Err(_) => None,
+            }
+        }
+        Err(_) => None,
+    }
+}
+
+/// Whether somebody would suspect this part or plug.
+pub(super) fn suspected(case: &Case, id: &String) -> bool {
+    case.scenario.suspects.is_empty() || case.scenario.suspects.contains(id)
 }
 
 fn in_state(
@@ -184,9 +197,7 @@ fn in_state(
     // the car as found only.
     if as_found {
         hands_on(session, case, candidate, tell);
-        let suspects =
-            |id: &String| case.scenario.suspects.is_empty() || case.scenario.suspects.contains(id);
-        socket::ohms(session, case, &cavities, &neg, &suspects, tell);
+        socket::ohms(session, case, &cavities, &neg, tell);
     }
 }
 
@@ -253,8 +264,7 @@ fn hands_on(
     candidate: usize,
     tell: &mut dyn FnMut(Probe, Outcome),
 ) {
-    let suspects =
-        |id: &String| case.scenario.suspects.is_empty() || case.scenario.suspects.contains(id);
+    let suspects = |id: &String| suspected(case, id);
     for (id, _) in case
         .vehicle
         .connectors

@@ -1,7 +1,8 @@
 //! Takes pictures of the stage.
 //!
-//! `stage_view [--size WxH] [--low] NAME=OUT.png ...` where NAME is a shot listed in
-//! `shots`; each is taken after the scene has come to rest.
+//! `stage_view [--size WxH] [--low | --high] [--time SECONDS] NAME=OUT.png ...` where NAME is a shot of
+//! `view_of`; each is taken after the scene has come to rest. With `--time` frames are counted afterwards
+//! while the view turns about the bay.
 
 use bevy::app::{AppExit, ScheduleRunnerPlugin};
 use bevy::camera::RenderTarget;
@@ -25,12 +26,17 @@ struct Plan {
     asked: bool,
     since: f32,
     lamp: Option<Entity>,
+    /// How long frames are counted, seconds.
+    time_s: f32,
+    /// Since when, and how many so far.
+    counted: Option<(f32, u32)>,
 }
 
 pub fn main() {
     let mut size = (1280u32, 720u32);
     let mut detail = Detail::Medium;
     let mut shots = Vec::new();
+    let mut time_s = 0.0;
     let mut args = std::env::args().skip(1);
     while let Some(a) = args.next() {
         match a.as_str() {
@@ -40,13 +46,14 @@ pub fn main() {
                     size = (w.parse().unwrap_or(1280), h.parse().unwrap_or(720));
                 }
             }
+            "--time" => time_s = args.next().and_then(|s| s.parse().ok()).unwrap_or(10.0),
             "--low" => detail = Detail::Low,
             "--high" => detail = Detail::High,
             _ => match a.split_once('=') {
                 Some((n, p)) => shots.push((n.to_string(), p.to_string())),
                 None => {
                     eprintln!(
-                        "Unknown argument '{a}'. Give NAME=OUT.png, --size WxH, --low or --high."
+                        "Unknown argument '{a}'. Give NAME=OUT.png, --size WxH, --time SECONDS, --low or --high."
                     );
                     std::process::exit(2);
                 }
@@ -79,6 +86,8 @@ pub fn main() {
             asked: false,
             since: 0.0,
             lamp: None,
+            time_s,
+            counted: None,
             picture: Handle::default(),
         })
         .add_systems(Startup, (build, aim).chain())
@@ -187,6 +196,22 @@ fn take(
 ) {
     let Some(bay) = bay else { return };
     if plan.at >= plan.shots.len() {
+        if plan.time_s > 0.0 {
+            let now = time.elapsed_secs();
+            if plan.counted.is_none() {
+                walks.write(WalkTo(Station::Bay));
+            }
+            let (from, frames) = plan.counted.unwrap_or((now, 0));
+            plan.counted = Some((from, frames + 1));
+            for mut v in &mut viewers {
+                v.walk_seconds = 0.0;
+                v.goal.yaw = 0.6 * now.sin();
+            }
+            if now - from < plan.time_s {
+                return;
+            }
+            println!("{:.0} frames/s", frames as f32 / (now - from));
+        }
         let triangles: usize = drawn
             .iter()
             .filter_map(|m| meshes.get(&m.0))

@@ -15,23 +15,27 @@ const NAMES: [(&str, &str); 5] = [
     ("graphics", "--graphics"),
 ];
 
-/// What an address asks for. What it cannot mean is left out whole and told; what others hang
-/// on an address is passed over.
+/// Letters of a wrong address that are said again.
+const LONGEST: usize = 120;
+
+/// What an address asks for. What it cannot mean is left out whole and given back to be told; what others
+/// hang on an address is passed over.
 pub fn asked_for(pairs: &[(String, String)]) -> (Cli, Option<String>) {
     let options = pairs.iter().filter_map(|(name, value)| {
         let (_, option) = NAMES.iter().find(|(known, _)| known == name)?;
         Some(format!("{option}={value}"))
     });
     let line = std::iter::once("tracebay".to_owned()).chain(options);
-    match Cli::try_parse_from(line) {
-        Ok(cli) => (cli, None),
-        Err(error) => {
-            let told = error.to_string();
-            let first = told.lines().next().unwrap_or_default();
-            let first = first.strip_prefix("error: ").unwrap_or(first).to_owned();
-            (Cli::parse_from(["tracebay"]), Some(first))
-        }
-    }
+    let Ok(cli) = Cli::try_parse_from(line) else {
+        let said: Vec<String> = pairs
+            .iter()
+            .filter(|(name, _)| NAMES.iter().any(|(known, _)| known == name))
+            .map(|(name, value)| format!("{name}={value}"))
+            .collect();
+        let said: String = said.join("&").chars().take(LONGEST).collect();
+        return (Cli::parse_from(["tracebay"]), Some(said));
+    };
+    (cli, None)
 }
 
 #[cfg(test)]
@@ -63,7 +67,7 @@ mod tests {
         ] {
             let (cli, wrong) = asked(bad);
             assert!(cli.scenario.is_none() && cli.seed.is_none(), "{bad:?}");
-            assert!(wrong.is_some_and(|w| !w.is_empty()), "{bad:?}");
+            assert!(wrong.is_some_and(|w| w.contains(bad[0].0)), "{bad:?}");
         }
         // An address can reach nothing but these.
         let (cli, wrong) = asked(&[("save", "/tmp"), ("play", "x"), ("data", "/")]);

@@ -18,13 +18,14 @@ const NO_WINDOW: i32 = 3;
 /// Runs the app as the command line says.
 pub fn main() {
     let _ = platform::since_start_ms();
-    let (mut cli, mut trouble) = platform::asked_for();
+    let (mut cli, wrong) = platform::asked_for();
     let mut shelf = match Shelf::open(cli.data.clone(), cli.save.clone()) {
         Ok(shelf) => shelf,
         Err(error) => platform::give_up(&error.to_string(), BAD_INPUT),
     };
     let settings = settings(&shelf, &cli);
     let text = Text::new(settings.language);
+    let mut trouble = wrong.map(|what| text.fill("address-wrong", &[("what", (&what).into())]));
     for problem in &shelf.problems {
         platform::tell(&problem.to_string());
     }
@@ -39,7 +40,7 @@ pub fn main() {
         trouble = Some(why);
         (cli.scenario, cli.seed) = (None, None);
     }
-    let trouble = trouble.or_else(|| shelf.warning.map(|key| text.get(key)));
+    let warning = shelf.warning.map(|key| text.get(key));
     if let Some(path) = &cli.assigned {
         let name = path.display().to_string();
         let taken = platform::read_text(path)
@@ -82,6 +83,7 @@ pub fn main() {
         measure,
         screenshot: cli.screenshot,
         trouble,
+        warning,
         play: steps,
     })
     .run();

@@ -33,6 +33,7 @@ function drawnBy() {
   return /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'processor' : 'card';
 }
 
+let whole = false;
 async function fetched() {
   const answer = await fetch(PROGRAM);
   if (!answer.ok) throw new Error(`${answer.status} ${answer.statusText}`);
@@ -40,6 +41,7 @@ async function fetched() {
   const progress = at('progress');
   progress.hidden = false;
   const counted = answer.body.pipeThrough(new TransformStream({
+    flush() { whole = true; },
     transform(part, out) {
       got += part.byteLength;
       progress.value = Math.min(1, got / BYTES);
@@ -51,6 +53,10 @@ async function fetched() {
 }
 
 let over = false;
+let unkept = false;
+let running = false;
+// Files given before the program can hear of them.
+const waiting = [];
 function stop(sentence, detail) {
   if (over) return;
   over = true;
@@ -63,9 +69,13 @@ function hear(what, then) {
 
 hear('ready', () => {
   at('card').hidden = true;
+  at('listen').hidden = false;
+  running = true;
+  for (const file of waiting.splice(0)) give(file);
   canvas.focus();
 });
-hear('stopped', ({ sentence, detail }) => stop(sentence || say.stopped, detail));
+hear('keeps-nothing', () => { unkept = true; });
+hear('stopped', ({ sentence, detail }) => stop(sentence || (unkept ? say.stoppedUnkept : say.stopped), detail));
 hear('read-out', ({ sentence }) => {
   const line = document.createElement('p');
   line.textContent = sentence;
@@ -121,7 +131,7 @@ hear('tree', ({ nodes }) => {
   const tree = at('tree');
   const old = new Map([...tree.children].map((element) => [element.dataset.id, element]));
   const now = JSON.parse(nodes).map((node) => heard(node, old.get(node.id)));
-  for (const element of tree.children) if (!now.includes(element)) element.remove();
+  for (const element of [...tree.children]) if (!now.includes(element)) element.remove();
   now.forEach((element, place) => {
     if (tree.children[place] !== element) tree.insertBefore(element, tree.children[place] ?? null);
   });
@@ -133,6 +143,7 @@ at('listen').onclick = () => {
 };
 
 async function give(file) {
+  if (!running) return void waiting.push(file);
   const detail = { name: file.name };
   try {
     if (file.size > LARGEST) throw new Error(say.tooLarge);
@@ -153,7 +164,7 @@ addEventListener('drop', (event) => {
   for (const file of event.dataTransfer.files) give(file);
 });
 
-canvas.addEventListener('webglcontextlost', () => stop(say.contextLost, ''));
+canvas.addEventListener('webglcontextlost', () => stop(unkept ? say.contextLostUnkept : say.contextLost, ''));
 canvas.addEventListener('contextmenu', (event) => event.preventDefault());
 // The program takes every key it is given; these are the browser's own.
 addEventListener('keydown', (event) => {
@@ -215,14 +226,15 @@ async function start() {
   keepForLater();
   try {
     await run({ module_or_path: program });
-    if (at('card').hidden === false && !over) {
-      at('sentence').textContent = say.starting;
-      at('progress').hidden = true;
-      at('detail').textContent = '';
-    }
   } catch (error) {
-    // The window library leaves its start by throwing; that is no trouble.
-    if (!String(error.message).includes('not a real error')) stop(say.stopped, error.message);
+    // A connection that breaks off shows here, where the rest was to be read.
+    if (!whole) return card(say.notFetched, error.message, true);
+    return stop(say.stopped, error.message);
+  }
+  if (!running && !over) {
+    at('sentence').textContent = say.starting;
+    at('progress').hidden = true;
+    at('detail').textContent = '';
   }
 }
 

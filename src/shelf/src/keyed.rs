@@ -114,7 +114,9 @@ impl<K: KeyedTexts> AttemptLog for KeyedLog<K> {
         let read = self.storage.get(&self.key);
         let mut whole = read
             .map_err(|detail| failed(Doing::Write, &self.key, detail))?
-            .unwrap_or_default();
+            .ok_or_else(|| ShelfError::NotFound {
+                path: name_in(&self.key).to_owned(),
+            })?;
         if whole.len() != self.known {
             return Err(ShelfError::Elsewhere {
                 path: name_in(&self.key).to_owned(),

@@ -1,6 +1,6 @@
 //! A session whose actions are kept before anyone sees what they showed.
 
-use tracebay_core::attempt::{Line, Recorder, encode_line};
+use tracebay_core::attempt::{Line, Recorder, encode_header, encode_line};
 use tracebay_core::session::{Action, Observation, Refusal, Session, View};
 
 use crate::{AttemptLog, ShelfError, Store};
@@ -104,6 +104,12 @@ impl Work {
     /// Recorder with header and session.
     pub fn recorder(&self) -> &Recorder {
         &self.recorder
+    }
+
+    /// The whole attempt as its file says it, or would say it.
+    pub fn text(&self) -> String {
+        let lines = self.recorder.lines().iter().map(encode_line);
+        encode_header(self.recorder.header()) + &lines.collect::<String>()
     }
 
     /// Where it is kept, if it is.

@@ -15,8 +15,6 @@ use crate::kit::{BoxGrid, PartShape};
 use crate::stage::demo::{demo_layout, tool_roll};
 use crate::stage::{BENCH, BayLayout, Placed};
 
-/// The name that a board's case has in the vehicle file's picture.
-const SHAPE: &str = "RelayBoard";
 /// Size of the case (x, z).
 const CASE: Vec2 = Vec2::new(0.52, 0.36);
 /// Middle of the case, from the middle of the bench: x to the right, z towards the learner.
@@ -27,11 +25,6 @@ const SOCKETS: f32 = 0.0;
 const SWITCHES: f32 = 0.105;
 /// How far wires that run side by side are apart.
 const LANE: f32 = 0.0042;
-
-/// Whether this car is a board.
-pub fn is_board(vehicle: &Vehicle) -> bool {
-    vehicle.bay.iter().any(|shape| shape.kind == SHAPE)
-}
 
 /// From the board's frame (x to the right, z towards the learner) into the scene's.
 fn on_bench(at: Vec3) -> Vec3 {

@@ -8,6 +8,7 @@ use tracebay_core::scenario::Case;
 use tracebay_core::vehicle::{Kind, Metal, Vehicle};
 
 use super::{board, fuse_box};
+use crate::kit::{PartShape, Rgb};
 use crate::stage::demo::demo_layout;
 use crate::stage::{BayLayout, Placed};
 
@@ -17,11 +18,15 @@ pub const TOOL: &str = "tool.";
 /// The bay for a case.
 pub fn cast(case: &Case) -> BayLayout {
     let vehicle = &case.vehicle;
-    if board::is_board(vehicle) {
+    if vehicle.on_bench() {
         return board::lay_out(case);
     }
     let mut layout = demo_layout();
+    (layout.paint, layout.inner_paint) = paint(&vehicle.id);
     for placed in &mut layout.parts {
+        if let PartShape::Engine(name) = &mut placed.shape {
+            *name = vehicle.name.to_uppercase();
+        }
         recast(vehicle, placed);
     }
     if let (Some((id, grid, at, turn)), Some((own, data))) =
@@ -32,6 +37,25 @@ pub fn cast(case: &Case) -> BayLayout {
         layout.fuse_box = Some((own.clone(), grid, at, turn));
     }
     layout
+}
+
+/// A car's colour outside and inside the bay: always the same one, and told by nothing but its id, so
+/// that one sees which car one is at.
+fn paint(id: &str) -> (Rgb, Rgb) {
+    const PAINTS: [(Rgb, Rgb); 6] = [
+        ([118, 30, 34], [104, 34, 36]),
+        ([26, 78, 96], [30, 74, 90]),
+        ([170, 172, 168], [150, 152, 150]),
+        ([38, 66, 40], [42, 66, 44]),
+        ([196, 160, 70], [172, 142, 68]),
+        ([44, 52, 92], [48, 56, 90]),
+    ];
+    let sum: usize = id
+        .bytes()
+        .enumerate()
+        .map(|(i, byte)| (i + 1) * usize::from(byte))
+        .sum();
+    PAINTS[sum % PAINTS.len()]
 }
 
 /// The id a shape has in the vehicle file's picture, the `n`th of its kind.
@@ -173,4 +197,24 @@ pub fn point_name(scene: &str) -> String {
 pub fn cell_at(size: Vec2, grid: (u32, u32), at: (u32, u32)) -> Vec2 {
     let share = |n: u32, of: u32| (n as f32 + 0.5) / of.max(1) as f32 - 0.5;
     Vec2::new(share(at.0, grid.0) * size.x, share(at.1, grid.1) * size.y)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_shipped_cars_look_alike() {
+        let (catalogue, _) = tracebay_shelf::Data::built_in().catalogue();
+        let cars: Vec<_> = catalogue
+            .vehicles
+            .values()
+            .filter(|v| !v.on_bench())
+            .map(|v| paint(&v.id))
+            .collect();
+        assert!(cars.len() > 2);
+        for (i, one) in cars.iter().enumerate() {
+            assert!(!cars[..i].contains(one), "car {i}");
+        }
+    }
 }

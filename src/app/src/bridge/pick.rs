@@ -84,10 +84,11 @@ pub fn click(
     standing: Res<Standing>,
     at_desk: Res<AtDesk>,
     touches: Res<Touches>,
+    gesture: Res<touch::Gesture>,
     mut asked: ResMut<Asked>,
 ) {
     if let PointerId::Touch(finger) = event.pointer_id
-        && touch::moved(&touches, finger)
+        && touch::moved(&gesture, &touches, finger)
     {
         return;
     }

@@ -37,6 +37,10 @@ pub trait Book: Send + Sync {
     }
     /// Name by which the attempt can be opened again; empty, if it is not kept.
     fn name(&self) -> String;
+    /// The whole attempt as its file would say it, if there is one.
+    fn text(&self) -> Option<String> {
+        None
+    }
     /// Tries again to keep what could not be kept.
     fn retry(&mut self) -> Result<Vec<Observation>, Trouble>;
     /// Goes on without keeping anything.
@@ -144,7 +148,10 @@ impl Desk {
 
     /// What has been done and shown so far, as it is kept.
     pub fn log(&self) -> &[(Action, Vec<Observation>)] {
-        self.book.session().log()
+        let log = self.book.session().log();
+        // The last thing done waits to be kept, and is not shown before.
+        let waiting = usize::from(self.not_kept.is_some());
+        &log[..log.len().saturating_sub(waiting)]
     }
 
     /// The car as it can be perceived now.
@@ -160,6 +167,11 @@ impl Desk {
     /// Name of the attempt in the save folder.
     pub fn attempt(&self) -> String {
         self.book.name()
+    }
+
+    /// The whole attempt as its file would say it, kept or not.
+    pub fn attempt_text(&self) -> Option<String> {
+        self.book.text()
     }
 
     /// Does an action: first the time that has passed is recorded, then the action, then what it
@@ -191,8 +203,10 @@ impl Desk {
                 false
             }
             Err(Trouble::NotKept(why)) => {
+                // The car is not followed: what was done is not shown before it is kept.
                 self.not_kept = Some(why);
-                false
+                self.revision += 1;
+                return false;
             }
         };
         self.follow_book();

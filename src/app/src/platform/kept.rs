@@ -56,6 +56,10 @@ impl Book for Kept {
         self.work.kept_in().unwrap_or_default()
     }
 
+    fn text(&self) -> Option<String> {
+        Some(self.work.text())
+    }
+
     fn retry(&mut self) -> Result<Vec<Observation>, Trouble> {
         match self.work.retry() {
             Some(done) => self.answer(done),

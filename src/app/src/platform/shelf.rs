@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use tracebay_core::attempt::{HOME_RULES, HeaderCheck, Recorder, check_header};
+use tracebay_core::attempt::{ENGINE_REVISION, HOME_RULES, HeaderCheck, Recorder, check_header};
 use tracebay_core::scenario::{Catalogue, MAX_SEED};
 use tracebay_core::source::Problem;
 use tracebay_core::vehicle::Station;
@@ -48,12 +48,17 @@ impl Shelf {
 
     /// A shelf that keeps nothing, for pictures and tests.
     pub fn in_memory(catalogue: Catalogue) -> Shelf {
+        Shelf::with_store(catalogue, Box::new(tracebay_shelf::MemoryStore::default()))
+    }
+
+    /// A shelf that keeps attempts in `store`, and no settings.
+    pub fn with_store(catalogue: Catalogue, store: Box<dyn Store + Send + Sync>) -> Shelf {
         Shelf {
             catalogue,
             problems: Vec::new(),
             assigned: None,
             warning: None,
-            store: Ok(Box::new(tracebay_shelf::MemoryStore::default())),
+            store: Ok(store),
             settings_place: None,
         }
     }
@@ -61,7 +66,13 @@ impl Shelf {
     /// The latest attempts, newest first.
     pub fn recent(&self, words: &Words) -> Result<Vec<RecentAttempt>, String> {
         let store = self.store.as_ref().map_err(|e| shelf_words(words, e))?;
-        let list = store.recent(20).map_err(|e| shelf_words(words, &e))?;
+        // Where there is no folder to look in, all must be within reach.
+        let most = if local::HANDS_OUT_FILES {
+            usize::MAX
+        } else {
+            20
+        };
+        let list = store.recent(most).map_err(|e| shelf_words(words, &e))?;
         let entries = list.into_iter().map(|r| RecentAttempt {
             title: self
                 .catalogue
@@ -165,9 +176,13 @@ impl Shelf {
     /// The latest attempt at this case that was not given back.
     pub fn left_off(&self, scenario: &str, seed: u64) -> Option<String> {
         let kept = self.store.as_ref().ok()?.recent(usize::MAX).ok()?;
+        let version = self.catalogue.scenarios.get(scenario)?.version;
         let mine = |r: &Recent| {
             let h = &r.header;
-            !r.handed_back && h.scenario == scenario && h.seed == seed && h.rules == HOME_RULES
+            let of_this = h.scenario == scenario && h.seed == seed && h.rules == HOME_RULES;
+            // One that another program made cannot be gone on with.
+            let of_now = h.engine_revision == ENGINE_REVISION && h.scenario_version == version;
+            !r.handed_back && of_this && of_now
         };
         kept.into_iter().find(mine).map(|r| r.name)
     }

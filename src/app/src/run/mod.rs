@@ -70,6 +70,8 @@ pub struct Start {
     pub measure: Option<measure::MeasurePlugin>,
     /// Something to say on the first screen.
     pub trouble: Option<String>,
+    /// Something that everyone who begins a case must know.
+    pub warning: Option<String>,
     /// Steps of a script to work through before leaving.
     pub play: Option<Vec<play::Step>>,
 }
@@ -128,7 +130,7 @@ pub fn app(start: Start) -> App {
         .insert_resource(Spoken(text))
         .init_resource::<AtDesk>()
         .insert_resource(Asked(start.first))
-        .insert_resource(paint::Open::saying(start.trouble))
+        .insert_resource(paint::Open::saying(start.trouble, start.warning))
         .init_state::<Shown>()
         .configure_sets(Update, (Frame::Time, Frame::Follow).chain())
         .add_plugins((

@@ -3,7 +3,6 @@
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::EguiPostUpdateSet;
-use tracebay_core::session::Action;
 
 use super::paint::Open;
 use super::{Asked, AtDesk, Frame, InForce, OnShelf, Shown, Spoken};
@@ -59,13 +58,15 @@ fn carry_out(
     }
     redraw.write(RequestRedraw);
     for order in std::mem::take(&mut asked.0) {
-        if let Some(desk) = &mut at_desk.0
-            && desk.obey(&order)
-        {
-            if matches!(order, Order::Do(Action::HandBack { .. })) && desk.view().handed_back {
-                next.set(Shown(Screen::Debrief));
+        if let Some(desk) = &mut at_desk.0 {
+            let before = desk.view().handed_back;
+            if desk.obey(&order) {
+                // At once, or when what was asked for could be kept at last.
+                if !before && desk.view().handed_back {
+                    next.set(Shown(Screen::Debrief));
+                }
+                continue;
             }
-            continue;
         }
         match order {
             Order::Open(screen) => {
@@ -102,7 +103,15 @@ fn carry_out(
             }
             Order::ChooseFile => platform::ask_for_file(),
             Order::HandOut(name) => {
-                open.trouble = shelf.0.hand_out(&spoken.0.words, &name).err();
+                open.trouble = match &at_desk.0 {
+                    // Kept nowhere: all there is of it is on the desk.
+                    Some(desk) if name.is_empty() => {
+                        let text = desk.attempt_text().unwrap_or_default();
+                        platform::hand_out("attempt.jsonl", &text);
+                        None
+                    }
+                    _ => shelf.0.hand_out(&spoken.0.words, &name).err(),
+                };
             }
             Order::Forget(name) => {
                 open.trouble = shelf.0.forget(&spoken.0.words, &name).err();
@@ -220,7 +229,10 @@ fn settle_in(
 ) {
     match begun {
         Ok(book) => {
-            let desk = Desk::new(book);
+            let mut desk = Desk::new(book);
+            if let Some(warning) = &open.warning {
+                desk.obey(&Order::Tell(warning.clone()));
+            }
             let fresh = desk.log().is_empty();
             let case = desk.session().case();
             let open_to_all = desk.terms().is_none();

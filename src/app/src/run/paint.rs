@@ -37,16 +37,19 @@ pub struct Open {
     pub refresh_recent: bool,
     /// Something went wrong, in words.
     pub trouble: Option<String>,
+    /// Something that everyone who begins a case must know, in words.
+    pub warning: Option<String>,
     /// The part of the window that is left for the scene, in points.
     pub scene: Option<screens::work::Left>,
 }
 
 impl Open {
-    /// Nothing open yet but, if there is one, a sentence to say.
-    pub fn saying(trouble: Option<String>) -> Open {
+    /// Nothing open yet but, if there are any, sentences to say.
+    pub fn saying(trouble: Option<String>, warning: Option<String>) -> Open {
         Open {
             refresh_recent: true,
-            trouble,
+            trouble: trouble.or_else(|| warning.clone()),
+            warning,
             ..default()
         }
     }

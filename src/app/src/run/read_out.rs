@@ -34,7 +34,8 @@ fn read_out(
         orders: &mut Vec::new(),
     };
     let attempt = desk.attempt();
-    if heard.0 != attempt {
+    // Going on without keeping takes the name away; it is the same attempt.
+    if heard.0 != attempt && !attempt.is_empty() {
         *heard = (attempt, 0, desk.log().len());
     }
     for (_, line) in desk.lines.since(heard.1) {

@@ -11,6 +11,7 @@ use crate::desk::{Order, Screen};
 use crate::egui::{self, RichText, Ui};
 use crate::look::theme;
 use crate::panels::{Cx, widgets};
+use crate::platform;
 
 /// What is written or chosen here.
 #[derive(Clone, Debug, Default)]
@@ -54,7 +55,12 @@ pub fn show(
         if !recent.is_empty() {
             ui.separator();
             widgets::subheading(ui, &cx.t("recent-title"));
-            recent_list(ui, cx, recent, 12, true);
+            let most = if platform::HANDS_OUT_FILES {
+                recent.len()
+            } else {
+                12
+            };
+            recent_list(ui, cx, recent, most, true);
         }
     });
 }

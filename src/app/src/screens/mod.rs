@@ -121,22 +121,24 @@ pub fn recent_list(
     }
 }
 
-/// A button that forgets an attempt when it is pressed twice: there is no getting it back.
+/// Forgets an attempt, asked twice: there is no getting it back. The second time the first button is
+/// another, so that pressing twice by mistake keeps it.
 fn forget(ui: &mut Ui, cx: &mut Cx<'_>, name: &str) {
     let asked = egui::Id::new("forget");
     let sure = ui.data(|d| d.get_temp::<String>(asked)).as_deref() == Some(name);
-    let key = if sure {
-        "attempt-forget-sure"
-    } else {
-        "attempt-forget"
-    };
-    if widgets::key_button(ui, &cx.t(key), None).clicked() {
-        if sure {
-            cx.order(Order::Forget(name.to_owned()));
-            ui.data_mut(|d| d.remove::<String>(asked));
-        } else {
+    if !sure {
+        if widgets::key_button(ui, &cx.t("attempt-forget"), None).clicked() {
             ui.data_mut(|d| d.insert_temp(asked, name.to_owned()));
         }
+        return;
+    }
+    let mut done = widgets::key_button(ui, &cx.t("attempt-keep"), None).clicked();
+    if widgets::key_button(ui, &cx.t("attempt-forget-sure"), None).clicked() {
+        cx.order(Order::Forget(name.to_owned()));
+        done = true;
+    }
+    if done {
+        ui.data_mut(|d| d.remove::<String>(asked));
     }
 }
 

@@ -38,6 +38,7 @@ impl Plugin for StagePlugin {
         app.add_plugins(KitPlugin)
             .init_resource::<Detail>()
             .init_resource::<Places>()
+            .init_resource::<touch::Gesture>()
             .insert_resource(ClearColor(Color::srgb(0.05, 0.052, 0.055)))
             .add_message::<WalkTo>()
             .add_message::<LookAt>()

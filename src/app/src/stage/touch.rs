@@ -1,18 +1,23 @@
 //! Fingers on the picture: one turns the view, two move it and come closer.
 
-use bevy::input::touch::TouchInput;
+use std::collections::BTreeSet;
+
+use bevy::input::touch::{Touch, TouchInput};
 use bevy::prelude::*;
 
 use super::station::{Places, Viewer};
 
-/// A finger that went farther than this, in pixels, has turned the view and touched nothing.
-const STILL: f32 = 12.0;
+/// A finger that went farther than this has turned the view and touched nothing.
+const STILL_PX: f32 = 12.0;
 
-/// Whether a finger that was just lifted had moved over the picture.
-pub fn moved(touches: &Touches, id: u64) -> bool {
-    touches
-        .iter_just_released()
-        .any(|touch| touch.id() == id && touch.distance().length() > STILL)
+/// Fingers that turned or moved the view since they came down: lifting them touches nothing.
+#[derive(Resource, Default)]
+pub struct Gesture(BTreeSet<u64>);
+
+/// Whether a finger that was just lifted had turned or moved the view.
+pub fn moved(gesture: &Gesture, touches: &Touches, id: u64) -> bool {
+    let far = |touch: &Touch| touch.id() == id && touch.distance().length() > STILL_PX;
+    gesture.0.contains(&id) || touches.iter_just_released().any(far)
 }
 
 /// Notches of a wheel that bring the view as much closer as two fingers that were `before` apart
@@ -29,12 +34,22 @@ pub fn hear_touch(
     touches: Res<Touches>,
     mut events: MessageReader<TouchInput>,
     places: Res<Places>,
+    mut gesture: ResMut<Gesture>,
     mut viewers: Query<&mut Viewer>,
 ) {
     // Between events fingers still tell their last step.
     if events.read().count() == 0 {
         return;
     }
+    let lifted = |id: &u64| touches.iter_just_released().any(|t| t.id() == *id);
+    gesture
+        .0
+        .retain(|id| touches.get_pressed(*id).is_some() || lifted(id));
+    let together = touches.iter().count() > 1;
+    let going = |touch: &&Touch| together || touch.distance().length() > STILL_PX;
+    gesture
+        .0
+        .extend(touches.iter().filter(going).map(Touch::id));
     let mut fingers = touches.iter();
     let (turn, pan, closer) = match (fingers.next(), fingers.next()) {
         (Some(one), None) => (one.delta(), Vec2::ZERO, 0.0),

@@ -125,6 +125,7 @@ impl Words {
     pub fn family(&self, family: Family) -> String {
         self.text(match family {
             Family::Light => "score-family-light",
+            Family::Jumper => "score-family-jumper",
             Family::Meter => "score-family-meter",
             Family::Senses => "score-family-senses",
             Family::Inspect => "score-family-inspect",

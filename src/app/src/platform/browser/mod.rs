@@ -34,6 +34,7 @@ pub fn data(_: Option<PathBuf>) -> Result<Data, ShelfError> {
 
 pub fn places(_: Option<PathBuf>) -> Places {
     if storage::forbidden() {
+        page::tell("keeps-nothing", &[]);
         return Places {
             attempts: Ok(Box::new(MemoryStore::default())),
             settings: None,

@@ -1,7 +1,8 @@
 //! The page's own storage: texts by key, kept when the page is closed.
 //!
-//! Web Storage is written at once and whole, so that an action is kept before what it showed is
-//! drawn; databases answer later, which would be too late.
+//! Web Storage takes a text at once and whole, so that an action outlasts page and program before what
+//! it showed is drawn; databases answer later, which would be too late. The browser writes it to disk
+//! some seconds later: only a crash of the whole machine in between can lose it.
 
 use tracebay_shelf::KeyedTexts;
 use wasm_bindgen::{JsCast, JsValue};
