@@ -96,6 +96,13 @@ async function play(steps, at = {}) {
   }
 }
 
+// The largest process that a page runs in, MB.
+const resident = () => {
+  const rows = execSync('ps -eo rss,args', { encoding: 'utf8' }).split('\n');
+  const sizes = rows.filter((row) => row.includes('--type=renderer')).map((row) => Number.parseInt(row, 10) * 1.024e-3);
+  return Math.max(0, ...sizes).toFixed(0);
+};
+
 const errors = async () => (await browser.log('browser')).filter((line) => line.level === 'SEVERE');
 
 try {
@@ -147,9 +154,11 @@ try {
   const rest = steps.slice(afterWord('A/C switch') + 2);
   const boxAt = rest.findIndex((s) => s.key === 'F') + 1;
   await play(rest, { [boxAt]: () => picture('box') });
+  say(`the page's process takes ${resident()} MB before the scorecard`);
   await until('the scorecard', () => browser.run('return [...document.getElementById("tree").children].some((e) => /of 100/.test(e.textContent))'), 300);
   await sleep(1500);
   await picture('scorecard');
+  say(`and ${resident()} MB with it`);
   const [key, attempt] = await kept();
   writeFileSync(join(out, 'attempt.jsonl'), attempt);
   check(/hand_back|HandBack/.test(attempt), `a case cleared in the page: ${attempt.trim().split('\n').length - 1} actions, ${key}`);
@@ -199,9 +208,7 @@ try {
   await picture('closer');
   check(await lines() === was, 'fingers turn and come closer, and touch nothing');
 
-  const renderers = execSync('ps -eo rss,args', { encoding: 'utf8' }).split('\n')
-    .filter((line) => line.includes('--type=renderer')).map((line) => Number.parseInt(line, 10) * 1.024e-3);
-  say(`largest renderer process ${Math.max(0, ...renderers).toFixed(0)} MB`);
+  say(`the page's process now takes ${resident()} MB`);
   const memory = await browser.device('Performance.enable', {}).then(() => browser.device('Performance.getMetrics', {}));
   const heap = memory.metrics.find((m) => m.name === 'JSHeapTotalSize')?.value ?? 0;
   say(`script heap ${(heap / 1e6).toFixed(0)} MB`);
