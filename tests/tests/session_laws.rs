@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use tracebay_core::circuit::{Solver, State};
-use tracebay_core::session::{Action, Session};
+use tracebay_core::session::{Action, Refusal, Session};
+use tracebay_core::vehicle::Station;
 use tracebay_tests::{Dice, anything, catalogue};
 
 /// What can be told of a session, as text: equal texts are equal states to the last bit, since
@@ -64,6 +65,30 @@ fn a_wait_split_in_two_gives_the_same_bits() {
             )
         };
         assert!(state(&mut whole) == state(&mut split), "seed {seed}");
+    }
+}
+
+#[test]
+fn one_begins_where_there_is_something_to_do_and_can_go_nowhere_else() {
+    let begin = |scenario| {
+        let case = catalogue().draw(scenario, 1).expect("shipped");
+        Session::new(Arc::new(case)).expect("solvable")
+    };
+    let all = [Station::Seat, Station::Bay, Station::Box, Station::Bench];
+    for (scenario, first, reached) in [
+        ("bench-relay", Station::Bench, &all[3..]),
+        ("no-cold-air", Station::Seat, &all[..3]),
+    ] {
+        let mut session = begin(scenario);
+        assert_eq!(session.station(), first, "{scenario}");
+        for station in all {
+            let went = session.perform(&Action::Go(station));
+            match reached.contains(&station) {
+                true if station == first => assert_eq!(went, Err(Refusal::AlreadySo)),
+                true => assert_eq!(went, Ok(Vec::new())),
+                false => assert_eq!(went, Err(Refusal::NothingThere { station })),
+            }
+        }
     }
 }
 

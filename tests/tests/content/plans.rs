@@ -4,10 +4,12 @@
 //! Bell System Technical Journal 27, 1948). Huffman: and none fewer than the Huffman tree of the repairs
 //! (D. A. Huffman, Proceedings of the IRE 40, 1952). In minutes: times those of the quickest test.
 
+use tracebay_core::fault::Failure;
 use tracebay_core::scenario::Case;
+use tracebay_core::session::{MeterDisplay, Observation};
 use tracebay_grading::belief::Belief;
 use tracebay_grading::plan::{Limits, Planner};
-use tracebay_grading::survey::{Survey, kept_name};
+use tracebay_grading::survey::{Outcome, Probe, Survey, kept_name};
 
 use crate::load;
 
@@ -116,4 +118,47 @@ fn a_kept_survey_is_the_survey() {
         kept_name(&case.with_candidate(0)),
         kept_name(&case.with_candidate(1))
     );
+}
+
+/// Bridging the load side tells the side of the relay, and ohms are for what carries no current:
+/// common practice, no source.
+#[test]
+fn the_bridge_splits_the_relay_from_its_load_and_ohms_are_never_advised_on_a_live_point() {
+    let mut bridged = 0;
+    for (scenario, vehicle) in load::scenarios() {
+        let case = Case::draw(scenario.clone(), vehicle.clone(), 1);
+        let survey = Survey::of(&case).expect("an operating point");
+        for (test, shown) in survey.problem.tests.iter().zip(&survey.shown) {
+            let probe = &survey.probes[test.probe as usize];
+            let nonsense = shown.values().any(|outcome| {
+                matches!(outcome, Outcome::Seen(seen) if seen.iter().any(|o| matches!(
+                    o,
+                    Observation::Meter { display: MeterDisplay::Nonsense { .. }, .. }
+                )))
+            });
+            assert!(!nonsense, "{}: {probe:?}", scenario.id);
+            bridged += usize::from(matches!(probe, Probe::Bridge { .. }));
+        }
+        if scenario.id != "no-cold-air" {
+            continue;
+        }
+        // Contacts that failed leave the load sound: it answers to the bridge. An open coil of the
+        // clutch does not.
+        let at = |part: &str, what: Failure| {
+            let mut candidates = scenario.candidates.iter();
+            let found = candidates.position(|c| {
+                let fault = &c.faults[0];
+                fault.at == part && fault.what.failure() == what
+            });
+            found.unwrap_or_else(|| panic!("{part} {what:?} is a candidate"))
+        };
+        let relay = at("K3", Failure::Contacts);
+        let clutch = at("clutch_coil", Failure::Coil);
+        let tests = survey.problem.tests.iter();
+        let told = tests
+            .filter(|t| matches!(survey.probes[t.probe as usize], Probe::Bridge { .. }))
+            .any(|t| t.outcomes[relay] != t.outcomes[clutch]);
+        assert!(told);
+    }
+    assert!(bridged > 0);
 }

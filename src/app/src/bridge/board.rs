@@ -10,7 +10,8 @@ use tracebay_core::scenario::Case;
 use tracebay_core::vehicle::{Kind, Role, Vehicle};
 
 use super::fuse_box;
-use crate::kit::board::{TOP, wire_colour};
+use crate::kit::bench::{BULB_ENDS, SUPPLY_POSTS};
+use crate::kit::board::{self, TOP, switch_ends, wire_colour};
 use crate::kit::{BoxGrid, PartShape};
 use crate::stage::demo::{demo_layout, tool_roll};
 use crate::stage::{BENCH, BayLayout, Placed};
@@ -63,18 +64,14 @@ pub fn lay_out(case: &Case) -> BayLayout {
             kind,
             PartShape::BulbHolder(label.clone()),
             at,
-            &[-0.042, 0.042],
+            &BULB_ENDS,
         ));
     }
     let switches = of(|k| matches!(k, Kind::Switch { .. })).collect::<Vec<_>>();
     for (i, (id, kind, label)) in switches.iter().enumerate() {
         let at = MIDDLE + Vec3::new(0.085 - i as f32 * 0.205, TOP, SWITCHES);
         let (shape, ends) = switch(vehicle, kind, label);
-        let n = ends.len().max(2) as f32 - 1.0;
-        let xs: Vec<f32> = (0..ends.len())
-            .map(|k| (k as f32 / n * 2.0 - 1.0) * 0.058)
-            .collect();
-        let mut placed = spots.put(id, kind, shape, at, &xs);
+        let mut placed = spots.put(id, kind, shape, at, &switch_ends(ends.len()));
         if let Kind::Switch { control, .. } = kind {
             // One turns or presses what one points at.
             placed.id.clone_from(control);
@@ -86,9 +83,9 @@ pub fn lay_out(case: &Case) -> BayLayout {
             continue;
         };
         let at = MIDDLE + Vec3::new(0.175, TOP, 0.01 + i as f32 * 0.05);
-        let xs: Vec<f32> = (1..=*lugs).map(|n| 0.026 * n as f32).collect();
-        let shape = PartShape::ReturnPost(label.clone(), *lugs as usize);
-        let mut placed = spots.put(id, kind, shape, at, &xs);
+        let count = *lugs as usize;
+        let shape = PartShape::ReturnPost(label.clone(), count);
+        let mut placed = spots.put(id, kind, shape, at, &board::lugs(count));
         placed = placed.point("stud", &format!("{id}:stud"), 0.005);
         parts.push(placed);
     }
@@ -98,8 +95,9 @@ pub fn lay_out(case: &Case) -> BayLayout {
             .yaw(-90.0)
             .point("plus", &format!("{id}:pos"), 0.006)
             .point("minus", &format!("{id}:neg"), 0.006);
-        for (pin, x) in [("pos", 0.045), ("neg", -0.045)] {
-            spots.pin(&format!("{id}.{pin}"), at + Vec3::new(x, 0.112, 0.035));
+        for (pin, post) in ["neg", "pos"].into_iter().zip(SUPPLY_POSTS) {
+            // Under the cap.
+            spots.pin(&format!("{id}.{pin}"), at + post + Vec3::Y * 0.008);
         }
         parts.push(placed);
     }

@@ -14,6 +14,14 @@ use bevy::prelude::*;
 /// Colour of the small boards things stand on.
 const BOARD: Rgb = [150, 112, 70];
 
+/// How far the ends of a bulb holder are to the right of its middle, metres.
+pub const BULB_ENDS: [f32; 2] = [-0.042, 0.042];
+/// Where the supply's posts stand in its own frame, their feet: `minus` and `plus`, metres.
+pub const SUPPLY_POSTS: [Vec3; 2] = [
+    Vec3::new(-0.045, 0.104, 0.035),
+    Vec3::new(0.045, 0.104, 0.035),
+];
+
 /// A binding post with its socket on top.
 pub(super) fn post(b: &mut PartBuilder, at: Vec3, colour: [u8; 3]) {
     b.add(
@@ -71,20 +79,20 @@ pub fn supply(commands: &mut Commands, kit: &mut KitAssets, at: Transform) -> Sp
             );
         }
     }
-    for (name, x, colour, sign) in [
-        ("minus", -0.045f32, [30, 30, 32], "-"),
-        ("plus", 0.045, [190, 36, 34], "+"),
-    ] {
-        post(&mut b, Vec3::new(x, 0.104, 0.035), colour);
+    for ((name, colour, sign), at) in [("minus", [30, 30, 32], "-"), ("plus", [190, 36, 34], "+")]
+        .into_iter()
+        .zip(SUPPLY_POSTS)
+    {
+        post(&mut b, at, colour);
         letters(
             &mut b,
             kit,
             sign,
             0.014,
-            Transform::from_xyz(x + 0.018, 0.1042, 0.035)
+            Transform::from_translation(at + Vec3::new(0.018, 0.0002, 0.0))
                 .with_rotation(Quat::from_rotation_x(-std::f32::consts::FRAC_PI_2)),
         );
-        b.anchor_out(name, Vec3::new(x, 0.128, 0.035), Vec3::Y);
+        b.anchor_out(name, at + Vec3::Y * 0.024, Vec3::Y);
     }
     b.add(
         Mat::Gloss([40, 42, 46]),
@@ -156,7 +164,7 @@ pub fn bulb_holder(
         Mat::Brass,
         cylinder(0.0085, 0.014, 18, 0.001).mv(0.0, 0.028, 0.0),
     );
-    for (name, x) in [("1", -0.042f32), ("2", 0.042)] {
+    for (name, x) in ["1", "2"].into_iter().zip(BULB_ENDS) {
         post(&mut b, Vec3::new(x, 0.014, 0.0), [60, 62, 66]);
         b.anchor_out(name, Vec3::new(x, 0.038, 0.0), Vec3::Y);
     }

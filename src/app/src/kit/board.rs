@@ -20,6 +20,24 @@ pub const TOP: f32 = 0.056;
 /// Colour of the case's top.
 const GROUND: Rgb = [206, 200, 184];
 
+/// How far the outermost ends of a switch are from its middle, metres.
+const ENDS_OUT: f32 = 0.058;
+/// How far the lugs of the return post are apart, metres.
+const LUGS_APART: f32 = 0.026;
+
+/// How far each of a switch's ends is to the right of its middle, metres.
+pub fn switch_ends(count: usize) -> Vec<f32> {
+    let steps = count.max(2) as f32 - 1.0;
+    (0..count)
+        .map(|i| (i as f32 / steps * 2.0 - 1.0) * ENDS_OUT)
+        .collect()
+}
+
+/// How far each lug of the return post is to the right of its post, metres.
+pub fn lugs(count: usize) -> Vec<f32> {
+    (1..=count).map(|n| LUGS_APART * n as f32).collect()
+}
+
 /// Degrees from one position of a switch to the next.
 const STEP_DEG: f32 = 42.0;
 
@@ -95,7 +113,7 @@ pub fn turn_switch(
         let at = Vec3::new(turn.sin() * 0.038, 0.0006, -turn.cos() * 0.036);
         letters(&mut b, kit, &mark.to_uppercase(), 0.012, at);
     }
-    ends(&mut b, kit, terminals, 0.058);
+    ends(&mut b, kit, terminals);
     let mut part = b.spawn(commands, kit, at, None);
     let mut knob = PartBuilder::new();
     knob.add(
@@ -148,7 +166,7 @@ pub fn push_button(
         ),
     );
     letters(&mut b, kit, title, 0.016, Vec3::new(0.0, 0.0006, 0.046));
-    ends(&mut b, kit, terminals, 0.058);
+    ends(&mut b, kit, terminals);
     let mut part = b.spawn(commands, kit, at, None);
     let mut cap = PartBuilder::new();
     cap.add(
@@ -178,42 +196,37 @@ pub fn push_button(
 }
 
 /// A switch's ends, left and right of it.
-fn ends(b: &mut PartBuilder, kit: &mut KitAssets, terminals: &[String], out: f32) {
-    let n = terminals.len().max(2) as f32 - 1.0;
-    for (i, name) in terminals.iter().enumerate() {
-        let x = (i as f32 / n * 2.0 - 1.0) * out;
+fn ends(b: &mut PartBuilder, kit: &mut KitAssets, terminals: &[String]) {
+    for (name, x) in terminals.iter().zip(switch_ends(terminals.len())) {
         terminal(b, kit, name, Vec3::new(x, 0.0, 0.0), [60, 62, 66]);
     }
 }
 
 /// The post where all returns come together. Anchors `stud` and one for each lug, `1` the nearest.
-pub fn return_post(kit: &mut KitAssets, title: &str, lugs: usize) -> PartBuilder {
+pub fn return_post(kit: &mut KitAssets, title: &str, count: usize) -> PartBuilder {
     let mut b = PartBuilder::new();
     let black = [24, 24, 26];
+    let long = LUGS_APART * count as f32;
     b.add(
         Mat::Copper,
-        rounded_box(Vec3::new(0.022 + 0.026 * lugs as f32, 0.003, 0.020), 0.001).mv(
-            0.013 * lugs as f32,
-            0.0015,
-            0.0,
-        ),
+        rounded_box(Vec3::new(0.022 + long, 0.003, 0.020), 0.001).mv(long * 0.5, 0.0015, 0.0),
     );
     post(&mut b, Vec3::new(0.0, 0.003, 0.0), black);
     b.anchor_out("stud", Vec3::new(0.0, 0.027, 0.0), Vec3::Y);
-    for i in 1..=lugs {
-        let at = Vec3::new(0.026 * i as f32, 0.003, 0.0);
+    for (i, x) in lugs(count).into_iter().enumerate() {
+        let at = Vec3::new(x, 0.003, 0.0);
         b.add(
             Mat::Brass,
             cylinder(0.0045, 0.007, 6, 0.0008).mv(at.x, at.y, at.z),
         );
-        b.anchor_out(&i.to_string(), at + Vec3::Y * 0.007, Vec3::Y);
+        b.anchor_out(&(i + 1).to_string(), at + Vec3::Y * 0.007, Vec3::Y);
     }
     letters(
         &mut b,
         kit,
         title,
         0.015,
-        Vec3::new(0.013 * lugs as f32, 0.0006, 0.024),
+        Vec3::new(long * 0.5, 0.0006, 0.024),
     );
     b
 }
