@@ -2,10 +2,13 @@
 //!
 //! `stage_view [--size WxH] [--low | --high] [--time SECONDS] NAME=OUT.png ...` where NAME is a shot of
 //! `view_of`; each is taken after the scene has come to rest. With `--time` frames are counted afterwards
-//! while the view turns about the bay.
+//! while the view turns about the bay; `--try` changes one thing or more of what a level draws, to find what
+//! costs: `prepass`, `msaa=1|2|4`, `shadows=off|SIZE`, `filter=plain|soft`, separated by commas.
 
 use bevy::app::{AppExit, ScheduleRunnerPlugin};
 use bevy::camera::RenderTarget;
+use bevy::core_pipeline::prepass::DepthPrepass;
+use bevy::light::{DirectionalLightShadowMap, ShadowFilteringMethod};
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::render::render_resource::TextureFormat;
@@ -37,9 +40,18 @@ pub fn main() {
     let mut detail = Detail::Medium;
     let mut shots = Vec::new();
     let mut time_s = 0.0;
+    let mut tried: Vec<String> = Vec::new();
     let mut args = std::env::args().skip(1);
     while let Some(a) = args.next() {
         match a.as_str() {
+            "--try" => {
+                tried = args
+                    .next()
+                    .unwrap_or_default()
+                    .split(',')
+                    .map(str::to_owned)
+                    .collect();
+            }
             "--size" => {
                 let s = args.next().unwrap_or_default();
                 if let Some((w, h)) = s.split_once('x') {
@@ -91,8 +103,49 @@ pub fn main() {
             picture: Handle::default(),
         })
         .add_systems(Startup, (build, aim).chain())
+        .insert_resource(Tried(tried))
         .add_systems(Update, take)
+        .add_systems(PostUpdate, try_out)
         .run();
+}
+
+/// What `--try` asked for.
+#[derive(Resource)]
+struct Tried(Vec<String>);
+
+/// Lays what was asked for over the level's own, once that is applied.
+fn try_out(
+    mut commands: Commands,
+    tried: Res<Tried>,
+    cameras: Query<Entity, With<Viewer>>,
+    mut lamps: Query<&mut DirectionalLight>,
+    mut frames: Local<u32>,
+) {
+    *frames += 1;
+    if *frames != 5 {
+        return;
+    }
+    for one in &tried.0 {
+        let (what, to) = one.split_once('=').unwrap_or((one, ""));
+        for camera in &cameras {
+            let mut camera = commands.entity(camera);
+            match (what, to) {
+                ("prepass", _) => drop(camera.insert(DepthPrepass)),
+                ("msaa", "1") => drop(camera.insert(Msaa::Off)),
+                ("msaa", "2") => drop(camera.insert(Msaa::Sample2)),
+                ("msaa", "4") => drop(camera.insert(Msaa::Sample4)),
+                ("filter", "plain") => drop(camera.insert(ShadowFilteringMethod::Hardware2x2)),
+                ("filter", "soft") => drop(camera.insert(ShadowFilteringMethod::Gaussian)),
+                ("shadows", _) => {}
+                _ => eprintln!("There is nothing called '{one}' to try."),
+            }
+        }
+        match (what, to.parse()) {
+            ("shadows", Ok(size)) => commands.insert_resource(DirectionalLightShadowMap { size }),
+            ("shadows", Err(_)) => lamps.iter_mut().for_each(|mut l| l.shadow_maps_enabled = false),
+            _ => {}
+        }
+    }
 }
 
 /// Draws into a picture instead of a window, so that no display is needed.

@@ -137,12 +137,11 @@ impl Balance {
         self.bare.clone_from(&self.into);
         for tool in tools {
             let v = across(&point.volts, tool.ends);
-            let Tangent { amps, siemens } = match tool.law {
-                Law::Line { siemens, emf_v } => Tangent {
-                    amps: siemens * (v - emf_v),
-                    siemens,
-                },
-                Law::Curve(device) => device.at(v).beside(self.soft_s, v),
+            let tangent = tool.law.tangent(v);
+            let Tangent { amps, siemens } = if tool.is_straight() {
+                tangent
+            } else {
+                tangent.beside(self.soft_s, v)
             };
             point.tool_amps.push(amps);
             self.tool_slopes.push(siemens);
@@ -153,11 +152,13 @@ impl Balance {
         self.bare[still.pattern.n] = 0.0;
     }
 
+    #[inline]
     fn meet(&mut self, [a, b]: PortEnds, amps: f64) {
-        self.into[a as usize] -= amps;
-        self.into[b as usize] += amps;
-        self.sizes[a as usize] += amps.abs();
-        self.sizes[b as usize] += amps.abs();
+        let (a, b, size) = (a as usize, b as usize, amps.abs());
+        self.into[a] -= amps;
+        self.into[b] += amps;
+        self.sizes[a] += size;
+        self.sizes[b] += size;
     }
 
     /// Whether no node misses more than this share of what is promised. False if anything is no number.

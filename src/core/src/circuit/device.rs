@@ -138,6 +138,17 @@ impl Law {
         }
     }
 
+    /// Current and slope at a voltage.
+    pub(super) fn tangent(&self, v: f64) -> Tangent {
+        match self {
+            Law::Line { siemens, emf_v } => Tangent {
+                amps: siemens * (v - emf_v),
+                siemens: *siemens,
+            },
+            Law::Curve(device) => device.at(v),
+        }
+    }
+
     /// Current at a voltage.
     pub(super) fn amps(&self, v: f64) -> f64 {
         match self {

@@ -100,11 +100,14 @@ impl Factor {
 
     /// Solves for the voltages that the currents in `x` (amperes into each place) cause, in place.
     pub(super) fn solve(&self, pattern: &Pattern, x: &mut [f64]) {
+        // Past the last current nothing is but zeros.
+        let mut end = 0;
         for k in 0..pattern.n {
             let amps = x[k];
             if amps == 0.0 {
                 continue;
             }
+            end = k + 1;
             let column = pattern.column(k);
             for (&row, &share) in pattern.rows[column.clone()]
                 .iter()
@@ -113,7 +116,7 @@ impl Factor {
                 x[row as usize] += share * amps;
             }
         }
-        for k in (0..pattern.n).rev() {
+        for k in (0..end).rev() {
             let column = pattern.column(k);
             let mut volts = x[k] * self.inverse[k];
             for (&row, &share) in pattern.rows[column.clone()]

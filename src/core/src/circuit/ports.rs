@@ -101,32 +101,18 @@ impl Ports {
         if count == 0 {
             return true;
         }
-        let lifted = self.lifted.len();
-        self.dense.clear(count + lifted);
+        self.lay_out(slopes, labels);
         for (t, &[a, b]) in self.ends.iter().enumerate() {
-            let slope = slopes[t];
-            for u in 0..count {
-                *self.dense.cell(t, u) = slope * self.transfer[t * count + u];
-            }
-            *self.dense.cell(t, t) += 1.0;
-            *self.dense.right(t) = amps[t] + slope * (step[a as usize] - step[b as usize]);
-            for (at, &island) in self.lifted.iter().enumerate() {
-                let sign = f64::from(i8::from(labels[a as usize] == island))
-                    - f64::from(i8::from(labels[b as usize] == island));
-                *self.dense.cell(t, count + at) = -slope * sign;
-                *self.dense.cell(count + at, t) = sign;
-            }
+            *self.dense.right(t) = amps[t] + slopes[t] * (step[a as usize] - step[b as usize]);
         }
-        if lifted > 0 {
-            for (at, &island) in self.lifted.iter().enumerate() {
-                let mut sum = 0.0;
-                for (&label, &amps) in labels.iter().zip(into) {
-                    if label == island {
-                        sum += amps;
-                    }
+        for (at, &island) in self.lifted.iter().enumerate() {
+            let mut sum = 0.0;
+            for (&label, &amps) in labels.iter().zip(into) {
+                if label == island {
+                    sum += amps;
                 }
-                *self.dense.right(count + at) = sum;
             }
+            *self.dense.right(count + at) = sum;
         }
         if !self.dense.solve() {
             return false;
@@ -138,7 +124,7 @@ impl Ports {
                 *volts -= amps * per_amp;
             }
         }
-        if lifted > 0 {
+        if !self.lifted.is_empty() {
             for (at, &island) in self.lifted.iter().enumerate() {
                 self.lift_v[island as usize] = *self.dense.right(count + at);
             }
@@ -148,4 +134,58 @@ impl Ports {
         }
         true
     }
+
+    /// Works out what the tools alone, with the given slopes and whole currents, change across each of them on
+    /// a network that was in balance without them; into `change_v`. False if there is no answer.
+    pub(super) fn across_tools(
+        &mut self,
+        slopes: &[f64],
+        amps: &[f64],
+        labels: &[Island],
+        change_v: &mut Vec<f64>,
+    ) -> bool {
+        let count = self.ends.len();
+        self.lay_out(slopes, labels);
+        for (t, &amps) in amps.iter().enumerate() {
+            *self.dense.right(t) = amps;
+        }
+        if !self.dense.solve() {
+            return false;
+        }
+        change_v.clear();
+        for (t, &[a, b]) in self.ends.iter().enumerate() {
+            let mut volts = 0.0;
+            for u in 0..count {
+                volts -= *self.dense.right(u) * self.transfer[t * count + u];
+            }
+            for (at, &island) in self.lifted.iter().enumerate() {
+                volts += *self.dense.right(count + at) * lifts(labels, [a, b], island);
+            }
+            change_v.push(volts);
+        }
+        true
+    }
+
+    /// The system's left side: tools' currents first, then the voltages of what floats.
+    fn lay_out(&mut self, slopes: &[f64], labels: &[Island]) {
+        let count = self.ends.len();
+        self.dense.clear(count + self.lifted.len());
+        for (t, (&ends, &slope)) in self.ends.iter().zip(slopes).enumerate() {
+            for u in 0..count {
+                *self.dense.cell(t, u) = slope * self.transfer[t * count + u];
+            }
+            *self.dense.cell(t, t) += 1.0;
+            for (at, &island) in self.lifted.iter().enumerate() {
+                let sign = lifts(labels, ends, island);
+                *self.dense.cell(t, count + at) = -slope * sign;
+                *self.dense.cell(count + at, t) = sign;
+            }
+        }
+    }
+}
+
+/// How lifting an island by a volt changes what lies across a tool.
+fn lifts(labels: &[Island], [a, b]: PortEnds, island: Island) -> f64 {
+    f64::from(i8::from(labels[a as usize] == island))
+        - f64::from(i8::from(labels[b as usize] == island))
 }

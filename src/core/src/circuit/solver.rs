@@ -134,15 +134,35 @@ impl Solver {
             .as_ref()
             .is_some_and(|kept| Arc::ptr_eq(kept, net.elements()) || kept == net.elements());
         if !same {
-            self.elements = None;
+            let kept = self.elements.take();
             if self.follows && !self.bases.is_empty() {
                 self.left_at = Some(std::mem::take(&mut self.bases[0].point.volts));
             }
             self.bases.clear();
-            values::check_network(net)?;
-            self.tables.fill(net.elements());
+            match kept {
+                Some(kept) => self.take_changes(&kept, net)?,
+                None => {
+                    values::check_network(net)?;
+                    self.tables.fill(net.elements());
+                }
+            }
         }
         self.elements = Some(net.elements().clone());
+        Ok(())
+    }
+
+    /// Checks and takes over the values that changed.
+    fn take_changes(&mut self, kept: &[Element], net: &Network) -> Result<(), SolveError> {
+        let mut fits = true;
+        for (index, (from, to)) in kept.iter().zip(net.elements().iter()).enumerate() {
+            if from != to {
+                values::check_one(net, index)?;
+                fits = fits && self.tables.change(index, from, to);
+            }
+        }
+        if !fits {
+            self.tables.fill(net.elements());
+        }
         Ok(())
     }
 

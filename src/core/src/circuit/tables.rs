@@ -23,6 +23,22 @@ pub(super) struct Tables {
 }
 
 impl Tables {
+    /// Takes over one element's new value. False if the tables cannot say it without being filled anew.
+    pub(super) fn change(&mut self, index: usize, from: &Element, to: &Element) -> bool {
+        let straight = |element: &Element| match Law::of(element) {
+            Law::Line { siemens, emf_v } if !matches!(element, Element::Contact { .. }) => {
+                Some((siemens, emf_v))
+            }
+            _ => None,
+        };
+        let (Some(_), Some((siemens, emf_v))) = (straight(from), straight(to)) else {
+            return false;
+        };
+        self.siemens[index] = siemens;
+        self.emf_v[index] = emf_v;
+        true
+    }
+
     pub(super) fn fill(&mut self, elements: &[Element]) {
         self.siemens.clear();
         self.emf_v.clear();

@@ -19,17 +19,21 @@ const LOAD_NMS2: RangeInclusive<f64> = 1e-12..=1e3;
 const COIL_A: RangeInclusive<f64> = 1e-9..=1e5;
 
 pub(super) fn check_network(net: &Network) -> Result<(), SolveError> {
-    let nodes = net.node_count();
-    for (index, element) in net.elements().iter().enumerate() {
-        let problem = check_ends(net.structure().ends[index], nodes)
-            .or_else(|| check_element(element))
-            .or_else(|| check_coil(element, index, net));
-        if let Some(problem) = problem {
+    (0..net.element_count()).try_for_each(|index| check_one(net, index))
+}
+
+pub(super) fn check_one(net: &Network, index: usize) -> Result<(), SolveError> {
+    let element = &net.elements()[index];
+    let problem = check_ends(net.structure().ends[index], net.node_count())
+        .or_else(|| check_element(element))
+        .or_else(|| check_coil(element, index, net));
+    match problem {
+        None => Ok(()),
+        Some(problem) => {
             let element = net.element_name(super::ElementId(index as u32)).to_owned();
-            return Err(SolveError::BadValue { element, problem });
+            Err(SolveError::BadValue { element, problem })
         }
     }
-    Ok(())
 }
 
 pub(super) fn check_tools(tools: &[Attachment], nodes: usize) -> Result<(), SolveError> {

@@ -176,6 +176,13 @@ impl Car {
         Ok(())
     }
 
+    /// After a tool was put on, moved or taken off: the car itself is as it was, and reacts at once.
+    pub fn tools_changed(&mut self) -> Result<(), SolveError> {
+        self.solve()?;
+        self.let_devices_react();
+        Ok(())
+    }
+
     /// Solves if anything changed since the last solution.
     pub fn solve(&mut self) -> Result<(), SolveError> {
         let revision = self.wired.revision;

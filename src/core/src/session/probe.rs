@@ -107,7 +107,7 @@ impl Session {
         } else {
             all
         };
-        self.settle()
+        self.car.tools_changed().map_err(Refusal::from)
     }
 
     fn without_meter(&self) -> Vec<Attachment> {

@@ -72,8 +72,9 @@ impl Hardware {
     /// Faults that act now in the item fitted in a slot, or in a part that is no slot: a
     /// known-good spare has none of the original's.
     pub fn acting_in_part<'a>(&'a self, part: &'a str) -> impl Iterator<Item = &'a Wrong> {
-        let spare = self.slots.get(part).is_some_and(|s| s.spare);
-        self.acting(part).filter(move |_| !spare)
+        // Asked only where there is a fault, which is hardly anywhere.
+        let spare = move || self.slots.get(part).is_some_and(|s| s.spare);
+        self.acting(part).filter(move |_| !spare())
     }
 
     /// The slot is empty.

@@ -216,15 +216,27 @@ impl Wired {
                 );
             }
         }
+        // Both in the order of their names.
+        let mut parts = vehicle.parts.iter();
         for (id, device) in self.devices.iter() {
-            let kind = &vehicle.parts[id].kind;
+            let kind = &parts
+                .find(|(part, _)| *part == id)
+                .expect("made from these parts")
+                .1
+                .kind;
             refresh_device(&mut self.network, id, device, kind, hw, self.ambient_c);
         }
     }
 
     fn refresh_joints(&mut self, hw: &Hardware) {
+        let out: Vec<&str> = hw
+            .slots
+            .iter()
+            .filter(|(_, slot)| slot.out)
+            .map(|(part, _)| part.as_str())
+            .collect();
         for (name, pin) in self.pins.iter() {
-            let mut open = hw.is_out(&pin.part);
+            let mut open = out.iter().any(|part| *part == pin.part);
             let mut ohms = pin.joint_ohms;
             if let Some(connector) = &pin.connector {
                 open |= hw.unplugged.contains(connector);
