@@ -142,7 +142,9 @@ fn try_out(
         }
         match (what, to.parse()) {
             ("shadows", Ok(size)) => commands.insert_resource(DirectionalLightShadowMap { size }),
-            ("shadows", Err(_)) => lamps.iter_mut().for_each(|mut l| l.shadow_maps_enabled = false),
+            ("shadows", Err(_)) => lamps
+                .iter_mut()
+                .for_each(|mut l| l.shadow_maps_enabled = false),
             _ => {}
         }
     }

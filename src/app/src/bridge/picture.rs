@@ -28,7 +28,7 @@ use crate::run::shot::Waiting;
 use crate::run::{InForce, Shown};
 use crate::settings::Graphics;
 use crate::stage::Viewer;
-use crate::stage::plain::Surfaces;
+use crate::stage::surface::Surfaces;
 
 /// Pictures drawn after the last change: what was just made reaches the screen with the first,
 /// what had to be prepared for it with the next.

@@ -14,8 +14,8 @@ pub mod layout;
 pub mod light;
 pub mod openness;
 pub mod places;
-pub mod plain;
 pub mod station;
+pub mod surface;
 pub mod surroundings;
 pub mod touch;
 pub mod workshop;
@@ -52,11 +52,11 @@ impl Plugin for StagePlugin {
                     light::shine,
                     light::sign_of_lamps,
                     light::apply_detail,
-                    plain::lay_on,
+                    surface::lay_on,
                 )
                     .chain(),
             )
-            .init_resource::<plain::Surfaces>()
+            .init_resource::<surface::Surfaces>()
             .add_systems(Startup, light::sort_lamps_on_cpu)
             .add_systems(
                 PostUpdate,

@@ -1,12 +1,13 @@
-//! Surfaces for machines that draw without a graphics card.
+//! Surfaces drawn by a small shader of our own.
 //!
-//! The full surface shader costs a processor a hundred times what it can give. At the low level a
-//! small one takes its place: the same materials and meshes, drawn by fewer steps. Bevy keeps the
-//! full shader as an asset under a known name; whatever is put there is compiled and used.
+//! The full surface shader is made for every scene there may be; this one has a lamp, a beam and a
+//! workshop around it. The small shader takes its place: the same materials and meshes, drawn by a
+//! fraction of the steps, for a card's sake with shadows and relief, for a processor's without. Bevy
+//! keeps the full shader as an asset under a known name; whatever is put there is compiled and used.
 
 use bevy::asset::LoadState;
 use bevy::prelude::*;
-use bevy::shader::Shader;
+use bevy::shader::{Shader, ShaderDefVal};
 
 use super::light::Detail;
 use super::surroundings::six_sides;
@@ -18,18 +19,17 @@ const VERTICES: &str = "embedded://bevy_pbr/render/mesh.wgsl";
 /// environment light's intensity times the exposure of the viewer.
 const AROUND: f32 = 0.90;
 
-/// The full shaders, and which are in place.
+/// Where the shaders are, and which are in place.
 #[derive(Resource)]
 pub struct Surfaces {
     handles: [Handle<Shader>; 2],
-    full: [Option<Shader>; 2],
-    plain: Option<bool>,
+    fine: Option<bool>,
 }
 
 impl Surfaces {
     /// Whether the shaders for the level in force are in place.
     pub fn ready(&self) -> bool {
-        self.plain.is_some()
+        self.fine.is_some()
     }
 }
 
@@ -38,8 +38,7 @@ impl FromWorld for Surfaces {
         let assets = world.resource::<AssetServer>();
         Surfaces {
             handles: [assets.load(FRAGMENTS), assets.load(VERTICES)],
-            full: [None, None],
-            plain: None,
+            fine: None,
         }
     }
 }
@@ -51,40 +50,33 @@ pub fn lay_on(
     mut surfaces: ResMut<Surfaces>,
     mut shaders: ResMut<Assets<Shader>>,
 ) {
-    let wanted = *detail == Detail::Low;
-    if surfaces.plain == Some(wanted) {
+    let fine = *detail != Detail::Low;
+    if surfaces.fine == Some(fine) {
         return;
     }
-    for i in 0..2 {
-        if surfaces.full[i].is_some() {
-            continue;
-        }
-        let handle = surfaces.handles[i].clone();
-        if let Some(LoadState::Failed(_)) = assets.get_load_state(&handle) {
+    for handle in &surfaces.handles {
+        if let Some(LoadState::Failed(_)) = assets.get_load_state(handle) {
             // Another version of Bevy keeps it elsewhere: everything is drawn in full.
-            surfaces.plain = Some(wanted);
+            surfaces.fine = Some(fine);
             return;
         }
         // Not before Bevy's own is there, or it would come in on top.
-        let Some(full) = shaders.get(&handle) else {
+        if shaders.get(handle).is_none() {
             return;
-        };
-        surfaces.full[i] = Some(full.clone());
+        }
     }
-    if surfaces.plain.is_none() && !wanted {
-        surfaces.plain = Some(wanted);
-        return;
-    }
-    for (i, name) in [FRAGMENTS, VERTICES].into_iter().enumerate() {
-        let shader = match (wanted, &surfaces.full[i]) {
-            (false, Some(full)) => full.clone(),
-            _ => Shader::from_wgsl(source(), name),
-        };
-        if let Err(error) = shaders.insert(surfaces.handles[i].id(), shader) {
+    let defs = if fine {
+        vec![ShaderDefVal::from("FINE")]
+    } else {
+        Vec::new()
+    };
+    for (handle, name) in surfaces.handles.iter().zip([FRAGMENTS, VERTICES]) {
+        let shader = Shader::from_wgsl_with_defs(source(), name, defs.clone());
+        if let Err(error) = shaders.insert(handle.id(), shader) {
             warn!("{error}");
         }
     }
-    surfaces.plain = Some(wanted);
+    surfaces.fine = Some(fine);
 }
 
 /// The shader with the workshop's colours written into it.

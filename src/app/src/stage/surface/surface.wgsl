@@ -1,5 +1,5 @@
-// Surfaces for machines that draw without a graphics card: one lamp, the surroundings as six
-// colours, how open a place is from its vertices, and beams. No shadows, no fine relief.
+// The workshop's surfaces: one lamp, the surroundings as six colours, how open a place is from its
+// vertices, and beams. With FINE also shadows and relief; without it, what a processor can draw.
 //
 // Takes the place of the full surface shader, with its bindings. What is the same for a whole
 // surface is looked up where there are few corners, not where there are many pixels.
@@ -11,9 +11,13 @@
     pbr_types,
     mesh_view_bindings as view_bindings,
     clustered_forward as clustering,
+    mesh_view_types,
     mesh_view_types::POINT_LIGHT_FLAGS_SPOT_LIGHT_Y_NEGATIVE,
     view_transformations::position_world_to_clip,
 }
+#ifdef FINE
+#import bevy_pbr::{mesh_types::MESH_FLAGS_SHADOW_RECEIVER_BIT, shadows}
+#endif
 #ifdef BINDLESS
 #import bevy_render::bindless::{bindless_samplers_filtering, bindless_textures_2d}
 #import bevy_pbr::pbr_bindings::material_indices
@@ -28,6 +32,9 @@ struct Corner {
 #endif
 #ifdef VERTEX_UVS_B
     @location(3) uv_b: vec2<f32>,
+#endif
+#ifdef VERTEX_TANGENTS
+    @location(4) tangent: vec4<f32>,
 #endif
 #ifdef VERTEX_COLORS
     @location(5) color: vec4<f32>,
@@ -45,7 +52,13 @@ struct Spot {
     // Roughness, metal, reflectance, opacity below which nothing is drawn.
     @location(4) @interpolate(flat) kind: vec4<f32>,
     @location(5) @interpolate(flat) emissive: vec4<f32>,
-    @location(6) @interpolate(flat) flags_slot: vec2<u32>,
+    // Flags of the material, its place, flags of the mesh.
+    @location(6) @interpolate(flat) flags_slot: vec3<u32>,
+#ifdef FINE
+#ifdef VERTEX_TANGENTS
+    @location(7) tangent: vec4<f32>,
+#endif
+#endif
 }
 
 @vertex
@@ -87,7 +100,12 @@ fn vertex(in: Corner) -> Spot {
     out.color *= in.color;
 #endif
     out.emissive = emissive;
-    out.flags_slot = vec2(flags, slot);
+    out.flags_slot = vec3(flags, slot, mesh[in.instance_index].flags);
+#ifdef FINE
+#ifdef VERTEX_TANGENTS
+    out.tangent = vec4((world_from_local * vec4(in.tangent.xyz, 0.0)).xyz, in.tangent.w);
+#endif
+#endif
     var uv = vec2(0.0);
 #ifdef VERTEX_UVS_A
     uv = (uv_transform * vec3(in.uv, 1.0)).xy;
@@ -175,10 +193,52 @@ fn fragment(in: Spot, @builtin(front_facing) is_front: bool) -> @location(0) vec
     if !is_front && (flags & pbr_types::STANDARD_MATERIAL_FLAGS_DOUBLE_SIDED_BIT) != 0u {
         n = -n;
     }
+    let corner_n = n;
+    var rough = in.kind.x;
+    var metal = in.kind.y;
+#ifdef FINE
+#ifdef VERTEX_UVS_A
+    if (flags & pbr_types::STANDARD_MATERIAL_FLAGS_METALLIC_ROUGHNESS_TEXTURE_BIT) != 0u {
+#ifdef BINDLESS
+        let skin = textureSample(
+            bindless_textures_2d[material_indices[in.flags_slot.y].metallic_roughness_texture],
+            bindless_samplers_filtering[material_indices[in.flags_slot.y].metallic_roughness_sampler],
+            in.uv_open.xy
+        );
+#else
+        let skin = textureSample(
+            pbr_bindings::metallic_roughness_texture,
+            pbr_bindings::metallic_roughness_sampler,
+            in.uv_open.xy
+        );
+#endif
+        rough *= skin.g;
+        metal *= skin.b;
+    }
+#ifdef VERTEX_TANGENTS
+#ifdef STANDARD_MATERIAL_NORMAL_MAP
+#ifdef BINDLESS
+    let relief = textureSample(
+        bindless_textures_2d[material_indices[in.flags_slot.y].normal_map_texture],
+        bindless_samplers_filtering[material_indices[in.flags_slot.y].normal_map_sampler],
+        in.uv_open.xy
+    );
+#else
+    let relief = textureSample(
+        pbr_bindings::normal_map_texture,
+        pbr_bindings::normal_map_sampler,
+        in.uv_open.xy
+    );
+#endif
+    let tilt = relief.rgb * 2.0 - 1.0;
+    let along = in.tangent.xyz;
+    n = normalize(tilt.x * along + tilt.y * in.tangent.w * cross(n, along) + tilt.z * n);
+#endif
+#endif
+#endif
+#endif
     let p = in.world_position;
     let v = normalize(view_bindings::view.world_position - p);
-    let rough = in.kind.x;
-    let metal = in.kind.y;
     let open = in.uv_open.z;
     let matt = color.rgb * (1.0 - metal);
     let f0 = mix(vec3(0.16 * in.kind.z * in.kind.z), color.rgb, metal);
@@ -203,19 +263,35 @@ fn fragment(in: Spot, @builtin(front_facing) is_front: bool) -> @location(0) vec
     if nl > 0.0 {
         let lamp = view_bindings::lights.directional_lights[0].color.rgb * (exposure * nl * 0.318);
         // Without shadows, what is hidden from the room is taken to be hidden from its lamp.
-        light += lamp * smoothstep(0.1, 0.6, open) * (matt + f0 * gloss(n, v, l, rough));
+        var reached = smoothstep(0.1, 0.6, open);
+#ifdef FINE
+        let lamp_flags = view_bindings::lights.directional_lights[0].flags;
+        if (in.flags_slot.z & MESH_FLAGS_SHADOW_RECEIVER_BIT) != 0u
+            && (lamp_flags & mesh_view_types::DIRECTIONAL_LIGHT_FLAGS_SHADOWS_ENABLED_BIT) != 0u {
+            reached = shadows::fetch_directional_shadow(
+                0u, vec4(p, 1.0), corner_n, in.uv_open.w, in.position.xy);
+        }
+#endif
+        light += lamp * reached * (matt + f0 * gloss(n, v, l, rough));
     }
 
     // Beams and small lamps near this spot, when one is lit.
     if view_bindings::lights.ambient_color.r > 0.0 {
-        light += lamps(in, n, v, matt, f0);
+        light += lamps(in, n, corner_n, v, matt, f0, rough);
     }
     return vec4(filmic(light + emissive), color.a);
 }
 
-fn lamps(in: Spot, n: vec3<f32>, v: vec3<f32>, matt: vec3<f32>, f0: vec3<f32>) -> vec3<f32> {
+fn lamps(
+    in: Spot,
+    n: vec3<f32>,
+    corner_n: vec3<f32>,
+    v: vec3<f32>,
+    matt: vec3<f32>,
+    f0: vec3<f32>,
+    rough: f32,
+) -> vec3<f32> {
     let p = in.world_position;
-    let rough = in.kind.x;
     let exposure = view_bindings::view.exposure;
     var light = vec3(0.0);
     let cluster = clustering::view_fragment_cluster_index(in.position.xy, in.uv_open.w, false);
@@ -238,6 +314,19 @@ fn lamps(in: Spot, n: vec3<f32>, v: vec3<f32>, matt: vec3<f32>, f0: vec3<f32>) -
             }
             let within = saturate(dot(-vec3(cone.x, axis_y, cone.y), dir) * cone.z + cone.w);
             strength *= within * within;
+#ifdef FINE
+            if strength > 0.0
+                && (in.flags_slot.z & MESH_FLAGS_SHADOW_RECEIVER_BIT) != 0u
+                && (spot_flags & mesh_view_types::POINT_LIGHT_FLAGS_SHADOWS_ENABLED_BIT) != 0u {
+                strength *= shadows::fetch_spot_shadow(
+                    id,
+                    vec4(p, 1.0),
+                    corner_n,
+                    view_bindings::clustered_lights.data[id].shadow_map_near_z,
+                    in.position.xy,
+                );
+            }
+#endif
         }
         light += reach.rgb * (exposure * strength * 0.318) * (matt + f0 * gloss(n, v, dir, rough));
     }
