@@ -2,7 +2,8 @@
 //! when something in it changed; the panels lie around and over that picture.
 //!
 //! So a panel can be painted anew at next to no cost, the middle of the scene is the middle of
-//! what can be seen of it, and a slow machine can draw the scene coarser than its words.
+//! what can be seen of it, and a slow machine can draw the scene coarser than its words: coarsely
+//! while something moves, where the eye sees no more, and finely once all is at rest.
 
 use bevy::asset::{AssetEventSystems, AssetId};
 use bevy::camera::RenderTarget;
@@ -45,6 +46,10 @@ pub struct Picture {
     pub texture: Option<egui::TextureId>,
     size: UVec2,
     left: u32,
+    /// Frames in a row in which something changed.
+    changes: u32,
+    /// Seconds since something moved; none once the picture is drawn as it is looked at, at rest.
+    rests_s: Option<f32>,
     /// Drawn in every frame, changed or not.
     pub always: bool,
     /// How often the scene was drawn.
@@ -78,11 +83,18 @@ impl Plugin for PicturePlugin {
     }
 }
 
+/// Changes in a row that are movement; what a touch does is drawn finely at once.
+const MOVES: u32 = 3;
+
+/// Seconds without a change after which it is drawn as finely as it is looked at.
+const RESTS_S: f32 = 0.3;
+
 /// Share of the window's pixels that the scene is drawn with, along each side.
-fn scale(graphics: Graphics) -> f32 {
-    match graphics {
-        Graphics::Low => 0.6,
-        Graphics::Medium | Graphics::High => 1.0,
+fn scale(graphics: Graphics, moves: bool) -> f32 {
+    match (graphics, moves) {
+        (Graphics::Low, true) => 0.45,
+        (Graphics::Low, false) => 0.8,
+        (Graphics::Medium | Graphics::High, _) => 1.0,
     }
 }
 
@@ -105,7 +117,7 @@ fn fit(
         return;
     };
     let pixels = settings.0.text_percent as f32 / 100.0 * window.scale_factor();
-    let k = pixels * scale(settings.0.graphics);
+    let k = pixels * scale(settings.0.graphics, picture.rests_s.is_some());
     let whole = place.whole;
     let size = Vec2::new(whole.width(), whole.height()) * k;
     let size = size
@@ -230,6 +242,7 @@ fn draw_when_changed(
     shown: Res<State<Shown>>,
     waiting: Option<Res<Waiting>>,
     surfaces: Res<Surfaces>,
+    time: Res<Time<Real>>,
     mut picture: ResMut<Picture>,
     mut changes: Changes,
     mut cameras: Query<
@@ -258,6 +271,17 @@ fn draw_when_changed(
         || picture.always
     {
         picture.left = AFTER;
+        picture.changes += 1;
+        if picture.changes >= MOVES {
+            picture.rests_s = Some(0.0);
+        }
+    } else {
+        picture.changes = 0;
+        if let Some(rests_s) = picture.rests_s.filter(|_| picture.left == 0) {
+            let rests_s = rests_s + time.delta_secs();
+            picture.rests_s = (rests_s < RESTS_S).then_some(rests_s);
+            redraw.write(RequestRedraw);
+        }
     }
     let ready = target.as_image().is_some() && surfaces.ready();
     let draw = shown.get().0 == Screen::Work && ready && picture.left > 0;
