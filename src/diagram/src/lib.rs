@@ -1,0 +1,44 @@
+//! Wiring diagrams drawn from a vehicle file, so that they can never disagree with the car.
+//!
+//! A vehicle goes in, typed pieces come out (lines, symbols, texts, each with the part, wire or terminal it
+//! stands for). Who shows them decides how: as SVG here, by a painter in the window. Knows no files, no
+//! window, no session and no fault: a diagram shows the car as it was built.
+#![warn(missing_docs)]
+
+pub mod colour;
+mod layout;
+pub mod marks;
+pub mod notes;
+pub mod piece;
+pub mod svg;
+mod symbols;
+mod trace;
+
+pub use notes::{Mark, Note, Notes};
+pub use piece::{Drawing, Of, Piece, Shape, Symbol, Thing};
+
+use tracebay_core::vehicle::Vehicle;
+
+/// The circuits of a vehicle: what they go by, in the order in which they are drawn.
+pub fn circuits(vehicle: &Vehicle) -> Vec<String> {
+    let circuits = trace::Tracer::new(vehicle).circuits();
+    circuits.into_iter().map(|c| c.id).collect()
+}
+
+/// The circuit of a relay, load or control unit; of any other part, the first circuit it is in.
+pub fn circuit(vehicle: &Vehicle, id: &str) -> Option<Drawing> {
+    let circuit = trace::Tracer::new(vehicle).circuit(id)?;
+    Some(layout::sheet(vehicle, &[circuit], f64::INFINITY))
+}
+
+/// All circuits, side by side as long as the sheet stays narrower than this, then below.
+pub fn whole(vehicle: &Vehicle, widest: f64) -> Drawing {
+    let circuits = trace::Tracer::new(vehicle).circuits();
+    layout::sheet(vehicle, &circuits, widest)
+}
+
+/// What a circuit is called: the part it goes by, with its label.
+pub fn title(vehicle: &Vehicle, id: &str) -> String {
+    let label = vehicle.parts.get(id).map_or("", |p| p.label.as_str());
+    format!("{id} {label}").trim_end().to_owned()
+}
