@@ -40,7 +40,10 @@ pub fn sheet(vehicle: &Vehicle, circuits: &[Circuit], widest: f64) -> Drawing {
         sheet
             .brush(None)
             .text(left, top + 14.0, &name, TextSize::Circuit, Anchor::Start);
-        let deep = sheet.circuit(circuit, left + 44.0, top + HEAD);
+        // A feed's terminal leaves the upper half of its row empty.
+        let fed = circuit.paths.iter().any(|p| !p.feed.is_empty());
+        let head = if fed { HEAD - 26.0 } else { HEAD };
+        let deep = sheet.circuit(circuit, left + 44.0, top + head);
         // A long name must not run into the next circuit.
         let wide = wide.max(name.chars().count() as f64 * 8.0);
         drawing.width = drawing.width.max(left + wide + 40.0);

@@ -21,10 +21,10 @@ pub fn signs(drawing: &Drawing, notes: &Notes) -> Vec<Piece> {
             put(shape);
         }
         put(Shape::Text {
-            at: at(thing.sign.x, thing.sign.y + HALF + 9.0),
+            at: at(thing.sign.x - HALF - 4.0, thing.sign.y + 4.0),
             text: number.to_string(),
             size: TextSize::Small,
-            anchor: Anchor::Middle,
+            anchor: Anchor::End,
         });
     }
     pieces

@@ -154,8 +154,13 @@ pub fn part(brush: &mut Brush<'_>, kind: &Kind, pins: (&str, &str), x: f64, y: f
     } else {
         (middle + 12.0, middle - 12.0)
     };
-    brush.line(x, y, x, middle - half);
-    if symbol != Symbol::Junction {
+    let upper = if symbol == Symbol::Fuse {
+        bottom
+    } else {
+        middle - half
+    };
+    brush.line(x, y, x, upper);
+    if !matches!(symbol, Symbol::Junction | Symbol::Fuse) {
         brush.line(x, middle + half, x, bottom);
     }
     match symbol {
