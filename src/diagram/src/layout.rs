@@ -2,16 +2,19 @@
 //!
 //! Knows rows and columns; [`super::symbols`] knows what things look like.
 
-use tracebay_core::vehicle::{Kind, Vehicle, split_pin};
+use tracebay_core::vehicle::{Kind, Vehicle, Wire, split_pin};
 
 use crate::colour::WireColour;
 use crate::piece::{Anchor, Area, Drawing, Fill, Of, Pen, Symbol, TextSize, Thing, at};
 use crate::symbols::{self, Brush};
 use crate::trace::{Circuit, Item, Path, Tree, columns};
 
-/// Width of a column and height of a row, units.
-const COLUMN: f64 = 190.0;
+/// Height of a row, units.
 const ROW: f64 = 66.0;
+/// What a column needs to the left of its line: hands of switches, signs of notes.
+const LEFT: f64 = 46.0;
+/// A letter's width in its height, at most on average.
+const LETTER: f64 = 0.56;
 const MARGIN: f64 = 46.0;
 /// Between circuits side by side.
 const BETWEEN: f64 = 30.0;
@@ -26,7 +29,11 @@ pub fn sheet(vehicle: &Vehicle, circuits: &[Circuit], widest: f64) -> Drawing {
     let (mut left, mut top) = (MARGIN, 10.0);
     let mut deepest: f64 = 0.0;
     for circuit in circuits {
-        let (wide, _) = size(circuit);
+        let sheet = Sheet {
+            vehicle,
+            drawing: &mut drawing,
+        };
+        let wide = sheet.width(circuit);
         if left > MARGIN && left + wide > widest {
             left = MARGIN;
             top += deepest + 34.0;
@@ -43,30 +50,15 @@ pub fn sheet(vehicle: &Vehicle, circuits: &[Circuit], widest: f64) -> Drawing {
         // A feed's terminal leaves the upper half of its row empty.
         let fed = circuit.paths.iter().any(|p| !p.feed.is_empty());
         let head = if fed { HEAD - 26.0 } else { HEAD };
-        let deep = sheet.circuit(circuit, left + 44.0, top + head);
+        let deep = sheet.circuit(circuit, left + LEFT, top + head);
         // A long name must not run into the next circuit.
         let wide = wide.max(name.chars().count() as f64 * 8.0);
-        drawing.width = drawing.width.max(left + wide + 40.0);
+        drawing.width = drawing.width.max(left + wide + 10.0);
         left += wide + BETWEEN;
         deepest = deepest.max(HEAD + deep);
     }
     drawing.height = top + deepest + 10.0;
     drawing
-}
-
-/// Width and height of a circuit.
-fn size(circuit: &Circuit) -> (f64, f64) {
-    let above: usize = circuit.paths.iter().map(|p| columns(&p.load)).sum();
-    let below: usize = circuit.below.iter().map(|(_, t)| columns_of(t)).sum();
-    let rows = circuit.paths.iter().map(|p| p.feed.len()).max();
-    (
-        above.max(below) as f64 * COLUMN,
-        rows.unwrap_or(0) as f64 * ROW,
-    )
-}
-
-fn columns_of(trees: &[Tree]) -> usize {
-    trees.iter().map(columns).sum::<usize>().max(1)
 }
 
 struct Sheet<'a> {
@@ -80,6 +72,66 @@ impl Sheet<'_> {
             pieces: &mut self.drawing.pieces,
             of,
         }
+    }
+
+    /// Width of a circuit, from the left of its first column.
+    fn width(&self, circuit: &Circuit) -> f64 {
+        let above: f64 = circuit.paths.iter().map(|p| self.path_width(p)).sum();
+        let below = circuit.below.iter();
+        let below: f64 = below.map(|(_, trees)| self.trees_width(trees)).sum();
+        let name = letters(&crate::title(self.vehicle, &circuit.id), TextSize::Label);
+        let name = if circuit.around_unit() {
+            name + 80.0
+        } else {
+            0.0
+        };
+        above.max(below).max(name)
+    }
+
+    fn path_width(&self, path: &Path) -> f64 {
+        let feed = path.feed.iter().map(|item| self.item_width(item));
+        feed.fold(self.tree_width(&path.load), f64::max)
+    }
+
+    fn tree_width(&self, tree: &Tree) -> f64 {
+        self.item_width(&tree.item)
+            .max(self.trees_width(&tree.then))
+    }
+
+    fn trees_width(&self, trees: &[Tree]) -> f64 {
+        let all: f64 = trees.iter().map(|tree| self.tree_width(tree)).sum();
+        all.max(LEFT + 50.0)
+    }
+
+    /// Width of a column with this in it, from what stands left of its line to the end of its texts.
+    fn item_width(&self, item: &Item) -> f64 {
+        let small = |text: &str| letters(text, TextSize::Small);
+        let label = |id: &str| {
+            let part = self.vehicle.parts.get(id);
+            let lines = part.map(|p| wrapped(&p.label)).unwrap_or_default();
+            lines.iter().map(|line| small(line)).fold(0.0, f64::max)
+        };
+        let right = match item {
+            Item::Wire(id) => {
+                let wire = self.vehicle.wires.get(id);
+                // The terminal at which it meets the next may be named as well.
+                let ends = wire.map_or(0.0, |w| small(&w.from).max(small(&w.to)));
+                let text = wire.map_or(0.0, |w| small(&wire_text(w)));
+                7.0 + ends.max(text).max(small(id))
+            }
+            Item::Part { id, pins } => {
+                let part = self.vehicle.parts.get(id);
+                let reach = part.map_or(0.0, |p| {
+                    symbols::reach(&p.kind, symbols::symbol(&p.kind, (&pins.0, &pins.1)))
+                });
+                reach + 6.0 + letters(id, TextSize::Label).max(label(id))
+            }
+            Item::End { id, pin } => {
+                let name = letters(&format!("{pin} ({id})"), TextSize::Label);
+                18.0 + name.max(label(id))
+            }
+        };
+        LEFT + right + 8.0
     }
 
     /// Draws a circuit with its first column at `x`; its height.
@@ -100,11 +152,11 @@ impl Sheet<'_> {
                 .any(|s| *s == Some((i, path.feed.len())) && path.feed.len() < rows);
             self.feed(path, from, at_x, (y, root), branches_at_end);
             if circuit.around_unit() {
-                at_x += COLUMN;
+                at_x += self.path_width(path);
                 continue;
             }
             deep = deep.max(self.tree(&path.load, at_x, root, false));
-            at_x += columns(&path.load) as f64 * COLUMN;
+            at_x += self.path_width(path);
         }
         for (i, from) in shared.iter().enumerate() {
             let Some((first, row)) = *from else { continue };
@@ -195,11 +247,11 @@ impl Sheet<'_> {
 
     /// The box of a unit with its terminals, and what hangs from it; rows below the box.
     fn unit(&mut self, circuit: &Circuit, above: &[f64], x: f64, y: f64) -> usize {
-        let (wide, _) = size(circuit);
+        let wide = self.width(circuit);
         let id = &circuit.id;
         let area = Area {
             min: at(x - 30.0, y),
-            max: at(x - 44.0 + wide, y + ROW),
+            max: at(x - LEFT + wide, y + ROW),
         };
         let mut brush = self.brush(Some(Of::Part(id.clone())));
         brush.put(crate::piece::Shape::Rect {
@@ -240,7 +292,7 @@ impl Sheet<'_> {
                 brush.stroke(&[at(at_x, bottom), at(at_x, lead)], Pen::Join);
             }
             deep = deep.max(self.branches(trees, at_x, lead));
-            at_x += columns_of(trees) as f64 * COLUMN;
+            at_x += self.trees_width(trees);
         }
         deep
     }
@@ -274,7 +326,7 @@ impl Sheet<'_> {
             if i + 1 < trees.len() {
                 self.brush(None).circle(at_x, y, 2.8, Fill::Solid);
             }
-            at_x += columns(child) as f64 * COLUMN;
+            at_x += self.tree_width(child);
         }
         deep
     }
@@ -293,11 +345,8 @@ impl Sheet<'_> {
             return;
         };
         let of = Of::Wire(id.to_owned());
-        let size = match wire.awg {
-            Some(gauge) => format!("AWG {gauge}"),
-            None => format!("{} mm\u{b2}", wire.mm2),
-        };
-        let text = format!("{} {size}", wire.colour);
+        let text = wire_text(wire);
+        let wide = self.item_width(&Item::Wire(id.to_owned())) - LEFT;
         let mut brush = self.brush(Some(of.clone()));
         let pen = Pen::Wire(WireColour::of(&wire.colour));
         brush.stroke(&[at(x, y), at(x, end)], pen);
@@ -306,7 +355,7 @@ impl Sheet<'_> {
         brush.text(x + 7.0, middle + 10.0, id, TextSize::Small, Anchor::Start);
         let area = Area {
             min: at(x - 12.0, y + 4.0),
-            max: at(x + 120.0, end - 4.0),
+            max: at(x + wide, end - 4.0),
         };
         self.thing(of, None, area, (x - 15.0, middle));
     }
@@ -318,6 +367,10 @@ impl Sheet<'_> {
         };
         let of = Of::Part(id.to_owned());
         let symbol = symbols::symbol(&part.kind, pins);
+        let wide = self.item_width(&Item::Part {
+            id: id.to_owned(),
+            pins: (pins.0.to_owned(), pins.1.to_owned()),
+        }) - LEFT;
         let mut brush = self.brush(Some(of.clone()));
         symbols::part(&mut brush, &part.kind, pins, x, y, ROW);
         let right = x + symbols::reach(&part.kind, symbol) + 6.0;
@@ -340,7 +393,7 @@ impl Sheet<'_> {
         }
         let area = Area {
             min: at(x - 24.0, y + 4.0),
-            max: at(x + 130.0, y + ROW - 4.0),
+            max: at(x + wide, y + ROW - 4.0),
         };
         self.thing(of, Some(symbol), area, (x - 31.0, middle - 16.0));
     }
@@ -428,6 +481,19 @@ fn shares_feed(paths: &[Path], i: usize) -> Option<(usize, usize)> {
         }
     }
     best
+}
+
+fn letters(text: &str, size: TextSize) -> f64 {
+    text.chars().count() as f64 * size.units() * LETTER
+}
+
+/// Colour and cross-section of a wire.
+fn wire_text(wire: &Wire) -> String {
+    let size = match wire.awg {
+        Some(gauge) => format!("AWG {gauge}"),
+        None => format!("{} mm\u{b2}", wire.mm2),
+    };
+    format!("{} {size}", wire.colour)
 }
 
 /// A label in lines of at most some twenty letters.

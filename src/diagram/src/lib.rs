@@ -37,6 +37,23 @@ pub fn whole(vehicle: &Vehicle, widest: f64) -> Drawing {
     layout::sheet(vehicle, &circuits, widest)
 }
 
+/// The order in which a person looks for names: K2 before K10.
+pub fn in_order(id: &str) -> (String, u64, String) {
+    let digits = id.find(|c: char| c.is_ascii_digit()).unwrap_or(id.len());
+    let (name, rest) = id.split_at(digits);
+    let end = rest
+        .find(|c: char| !c.is_ascii_digit())
+        .unwrap_or(rest.len());
+    let (number, rest) = rest.split_at(end);
+    // A number too long to be one goes last.
+    let number = if number.is_empty() {
+        0
+    } else {
+        number.parse().unwrap_or(u64::MAX)
+    };
+    (name.to_owned(), number, rest.to_owned())
+}
+
 /// What a circuit is called: the part it goes by, with its label.
 pub fn title(vehicle: &Vehicle, id: &str) -> String {
     let label = vehicle.parts.get(id).map_or("", |p| p.label.as_str());

@@ -141,7 +141,12 @@ impl<'a> Tracer<'a> {
         let parts = &self.vehicle.parts;
         let mut circuits: Vec<Circuit> = Vec::new();
         let of_kind = |wanted: fn(&Tracer<'_>, &Kind) -> bool| {
-            parts.iter().filter(move |(_, p)| wanted(self, &p.kind))
+            let mut found: Vec<_> = parts
+                .iter()
+                .filter(|(_, p)| wanted(self, &p.kind))
+                .collect();
+            found.sort_by_key(|(id, _)| crate::in_order(id));
+            found
         };
         for (id, _) in of_kind(|_, kind| matches!(kind, Kind::Relay(_))) {
             circuits.extend(self.direct(id));
@@ -210,7 +215,7 @@ impl<'a> Tracer<'a> {
             // A stud is drawn wherever a wire ends at it.
             let wired = |pin: &&str| split_pin(pin).is_some_and(|(part, _)| part == id);
             let stud = matches!(part.kind, Kind::GroundStud { .. });
-            if drawn.contains(id) || stud && self.at.keys().any(|pin| wired(&pin)) {
+            if drawn.contains(id) || stud && self.at.keys().any(wired) {
                 continue;
             }
             let pins = part.kind.pins();
@@ -348,18 +353,20 @@ impl<'a> Tracer<'a> {
             self.mark(&path.feed, &mut seen);
         }
         // Each terminal's own wires first, so that no other's tree swallows them.
+        // A sensor may lead back to the terminal that is there for many.
         let own = |pin: &str| {
             let wires = self.at.get(pin).into_iter().flatten();
             wires.map(|(wire, _)| *wire).collect::<Vec<&str>>()
         };
-        let all: BTreeSet<&str> = left.iter().flat_map(|(_, full)| own(full)).collect();
+        let alone = left.iter().filter(|(pin, _)| !shares(pin));
+        let all: BTreeSet<&str> = alone.flat_map(|(_, full)| own(full)).collect();
         let fed = seen.clone();
         seen.extend(&all);
         let mut below = Vec::new();
         for (pin, full) in left {
             let mut then = Vec::new();
             for (wire, far) in self.at.get(full.as_str()).into_iter().flatten() {
-                if fed.contains(wire) {
+                if fed.contains(wire) || shares(&pin) && !seen.insert(wire) {
                     continue;
                 }
                 let item = Item::Wire((*wire).to_owned());

@@ -217,3 +217,37 @@ fn no_two_texts_lie_over_each_other() {
         assert!(wrong.is_empty(), "{}: {wrong:#?}", vehicle.id);
     });
 }
+
+/// How people count, not how machines sort.
+#[test]
+fn names_are_in_the_order_in_which_one_looks_for_them() {
+    let mut names = ["K10", "bat", "K2", "F9", "K2b", "F10", "K", "w_k3_87"];
+    names.sort_by_key(|name| tracebay_diagram::in_order(name));
+    let expected = ["F9", "F10", "K", "K2", "K2b", "K10", "bat", "w_k3_87"];
+    assert_eq!(names, expected);
+}
+
+/// No part lies where the pointer means another: what stands in a symbol's own place is found there.
+#[test]
+fn a_pointer_on_a_symbol_means_that_part() {
+    each_vehicle(|vehicle| {
+        let drawing = whole(vehicle, 4200.0);
+        for thing in &drawing.things {
+            if matches!(thing.symbol, None | Some(Symbol::Unit)) {
+                continue;
+            }
+            // The line of the symbol's column, in the middle of its height.
+            let left = match thing.symbol {
+                Some(Symbol::Terminal) => 10.0,
+                Some(Symbol::Frame) => 20.0,
+                _ => 24.0,
+            };
+            let on = At {
+                x: thing.area.min.x + left,
+                y: f64::midpoint(thing.area.min.y, thing.area.max.y),
+            };
+            let found = drawing.at(on).map(|t| &t.of);
+            assert_eq!(found, Some(&thing.of), "{}: {on:?}", vehicle.id);
+        }
+    });
+}

@@ -40,7 +40,7 @@ fn no_words_of_a_learner_break_the_page() {
     notes.set(Of::Part("K3".into()), Some(note));
     let signs = marks::signs(&drawing, &notes);
     assert!(!signs.is_empty());
-    let text = svg::page(&words, &drawing, &signs, &[words.clone()]);
+    let text = svg::page(&words, &drawing, &signs, std::slice::from_ref(&words));
     assert!(!text.contains("<b>"));
     assert!(!text.contains(['\u{1}', '\u{fffe}']));
     assert_eq!(
