@@ -214,6 +214,12 @@ fn parts_and_wires_are_marked_and_the_marks_are_listed() {
     };
     assert_eq!(noted(&h), Some(expected));
     h.get_by_label("1 Suspect: d hums · K3 A/C clutch relay");
+    // From another circuit the note leads back to its own.
+    choose(&mut h, "K4 Horn relay");
+    h.get_by_label("1 Suspect: d hums · K3 A/C clutch relay")
+        .click_accesskit();
+    h.run();
+    assert_eq!(h.state().board.diagram.circuit(), Some("K3"));
     // It is no action on the car.
     assert_eq!(h.state().bench.desk.log().len(), log);
     h.get_by_label("Save as a file").click();

@@ -31,6 +31,23 @@ pub fn circuit(vehicle: &Vehicle, id: &str) -> Option<Drawing> {
     Some(layout::sheet(vehicle, &[circuit], f64::INFINITY))
 }
 
+/// The circuit to look in for something: the one that goes by it, else the first in which it is drawn.
+pub fn circuit_with(vehicle: &Vehicle, of: &Of) -> Option<String> {
+    let circuits = trace::Tracer::new(vehicle).circuits();
+    let by_it = |circuit: &&trace::Circuit| matches!(of, Of::Part(id) if *id == circuit.id);
+    let with_it = |circuit: &&trace::Circuit| {
+        let drawing = layout::sheet(vehicle, std::slice::from_ref(*circuit), f64::INFINITY);
+        match of {
+            Of::Part(id) => drawing.parts().contains(id.as_str()),
+            Of::Wire(id) => drawing.wires().contains(id.as_str()),
+            Of::Terminal(_) => false,
+        }
+    };
+    let found = circuits.iter().find(by_it);
+    let found = found.or_else(|| circuits.iter().find(with_it));
+    found.map(|c| c.id.clone())
+}
+
 /// All circuits, side by side as long as the sheet stays narrower than this, then below.
 pub fn whole(vehicle: &Vehicle, widest: f64) -> Drawing {
     let circuits = trace::Tracer::new(vehicle).circuits();

@@ -91,23 +91,32 @@ impl Circuit {
 
 /// How far a walk along the wires goes.
 #[derive(Copy, Clone)]
-struct Walk {
+struct Walk<'w> {
     /// Through this many fuses.
     fuses: u32,
     /// Not beyond splices: they are drawn where they belong.
     ends_at_splices: bool,
+    /// Not through this part, from which it began.
+    about: &'w str,
 }
 
-impl Walk {
-    const FAR: Walk = Walk {
-        fuses: 9,
-        ends_at_splices: false,
-    };
+impl<'w> Walk<'w> {
+    /// As far as there is something.
+    fn far(about: &'w str) -> Walk<'w> {
+        Walk {
+            fuses: 9,
+            ends_at_splices: false,
+            about,
+        }
+    }
+
     /// From the battery to the fuses behind the first ones.
-    const FEEDS: Walk = Walk {
-        fuses: 1,
-        ends_at_splices: false,
-    };
+    fn feeds(about: &'w str) -> Walk<'w> {
+        Walk {
+            fuses: 1,
+            ..Walk::far(about)
+        }
+    }
 }
 
 /// Whether a part takes current to do something.
@@ -196,7 +205,7 @@ impl<'a> Tracer<'a> {
             if !seen.insert(id) {
                 continue;
             }
-            let far = self.enter(&wire.to, &mut seen, Walk::FEEDS);
+            let far = self.enter(&wire.to, &mut seen, Walk::feeds(""));
             let path = Path {
                 feed: Vec::new(),
                 load: Tree {
@@ -271,7 +280,7 @@ impl<'a> Tracer<'a> {
                 let mut battery = self.path(id, "pos", "neg", &mut seen);
                 let feed = vec![end(&format!("{id}.pos"))];
                 battery.feed.clone_from(&feed);
-                let mut out = self.beyond(&format!("{id}.pos"), &mut seen, Walk::FEEDS);
+                let mut out = self.beyond(&format!("{id}.pos"), &mut seen, Walk::feeds(id));
                 out.sort_by_key(columns);
                 let path = |load| Path {
                     feed: feed.clone(),
@@ -372,7 +381,7 @@ impl<'a> Tracer<'a> {
                 let item = Item::Wire((*wire).to_owned());
                 let walk = Walk {
                     ends_at_splices: !(self.splice(far) && shares(&pin)),
-                    ..Walk::FAR
+                    ..Walk::far(id)
                 };
                 let then_far = self.enter(far, &mut seen, walk);
                 then.push(Tree {
@@ -407,7 +416,7 @@ impl<'a> Tracer<'a> {
         let feed = self.feed(&format!("{id}.{top}"));
         self.mark(&feed, seen);
         let out = format!("{id}.{bottom}");
-        let mut then = self.beyond(&out, seen, Walk::FAR);
+        let mut then = self.beyond(&out, seen, Walk::far(id));
         if then.is_empty() {
             then.push(leaf(&out));
         }
@@ -516,7 +525,7 @@ impl<'a> Tracer<'a> {
     }
 
     /// What follows a pin along its wires.
-    fn beyond(&self, pin: &str, seen: &mut BTreeSet<&'a str>, walk: Walk) -> Vec<Tree> {
+    fn beyond(&self, pin: &str, seen: &mut BTreeSet<&'a str>, walk: Walk<'_>) -> Vec<Tree> {
         let mut then = Vec::new();
         for (wire, far) in self.at.get(pin).into_iter().flatten() {
             if seen.insert(wire) {
@@ -532,13 +541,16 @@ impl<'a> Tracer<'a> {
     }
 
     /// What follows where a wire ends: other wires at the same pin, and what is behind it.
-    fn enter(&self, pin: &str, seen: &mut BTreeSet<&'a str>, walk: Walk) -> Vec<Tree> {
+    fn enter(&self, pin: &str, seen: &mut BTreeSet<&'a str>, walk: Walk<'_>) -> Vec<Tree> {
         let Some((id, name)) = split_pin(pin) else {
             return Vec::new();
         };
         let Some(part) = self.vehicle.parts.get(id) else {
             return Vec::new();
         };
+        if id == walk.about {
+            return vec![leaf(pin)];
+        }
         let mut left = walk;
         let outs: Vec<String> = match &part.kind {
             Kind::Fuse { .. } if name == "1" && walk.fuses > 0 => {

@@ -251,3 +251,17 @@ fn a_pointer_on_a_symbol_means_that_part() {
         }
     });
 }
+
+/// A note on anything leads to a circuit in which it is drawn.
+#[test]
+fn everything_is_found_in_some_circuit() {
+    each_vehicle(|vehicle| {
+        let parts = vehicle.parts.keys().map(|id| Of::Part(id.clone()));
+        let wires = vehicle.wires.keys().map(|id| Of::Wire(id.clone()));
+        for of in parts.chain(wires) {
+            let id = tracebay_diagram::circuit_with(vehicle, &of);
+            let drawing = circuit(vehicle, &id.unwrap()).unwrap();
+            assert!(drawing.things.iter().any(|t| t.of == of), "{of:?}");
+        }
+    });
+}

@@ -211,14 +211,28 @@ fn over_all(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free: 
     );
     let said = (free.width() * 0.4).clamp(160.0, 460.0);
     let corner = free.left_bottom() + vec2(24.0, -24.0);
-    card(ui, "captions", Align2::LEFT_BOTTOM, corner, said, |ui| {
+    // Above the diagram, whichever was pressed last.
+    let (at, layer) = (Align2::LEFT_BOTTOM, Layer::Foreground);
+    laid(ui, layer, "told", at, corner, said, |ui| {
         captions::show(ui, cx, desk);
     });
 }
 
 fn card(ui: &Ui, id: &str, at: Align2, corner: egui::Pos2, width: f32, add: impl FnOnce(&mut Ui)) {
+    laid(ui, Layer::Middle, id, at, corner, width, add);
+}
+
+fn laid(
+    ui: &Ui,
+    layer: Layer,
+    id: &str,
+    at: Align2,
+    corner: egui::Pos2,
+    width: f32,
+    add: impl FnOnce(&mut Ui),
+) {
     Area::new(Id::new(id))
-        .order(Layer::Middle)
+        .order(layer)
         .pivot(at)
         .fixed_pos(corner)
         .constrain(false)

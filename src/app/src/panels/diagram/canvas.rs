@@ -1,5 +1,7 @@
 //! The drawing itself: the pieces of `tracebay-diagram`, painted; dragged, zoomed and pressed.
 
+use std::cell::RefCell;
+
 use tracebay_diagram::colour::Colour;
 use tracebay_diagram::piece::{Anchor, Fill, Pen, Piece, Shape, TextSize};
 use tracebay_diagram::{Of, marks};
@@ -53,6 +55,7 @@ pub fn show(ui: &mut Ui, cx: &Cx<'_>, desk: &Desk, diagram: &mut Diagram, room: 
         look: cx.look,
         view: &diagram.view,
         room,
+        named: RefCell::default(),
     };
     if let Some(selected) = &diagram.selected {
         let things = diagram.drawing.things.iter();
@@ -144,6 +147,8 @@ struct Paint<'a> {
     look: &'a Palette,
     view: &'a view::View,
     room: Rect,
+    /// Where names of circuits stand in the overview.
+    named: RefCell<Vec<Rect>>,
 }
 
 impl Paint<'_> {
@@ -216,12 +221,9 @@ impl Paint<'_> {
                 size,
                 anchor,
             } => {
-                let mut points = size.units() as f32 * scale;
-                let mut piece = text.as_str();
+                let points = size.units() as f32 * scale;
                 if *size == TextSize::Circuit && points < OVERVIEW {
-                    // From far away the circuits are told by what they go by.
-                    points = OVERVIEW;
-                    piece = piece.split(' ').next().unwrap_or_default();
+                    return self.far_away(self.view.at(*at), text);
                 }
                 if points < UNREADABLE {
                     return;
@@ -243,8 +245,29 @@ impl Paint<'_> {
                 };
                 // The font's letters stand a little above the bottom of their line.
                 let below = vec2(0.0, points * 0.26);
-                self.painter.text(place + below, align, piece, font, ink);
+                self.painter.text(place + below, align, text, font, ink);
             }
+        }
+    }
+
+    /// A circuit's name in the overview: what it goes by, in letters that can be read and do not run into the
+    /// name before it.
+    fn far_away(&self, place: egui::Pos2, name: &str) {
+        let short = name.split(' ').next().unwrap_or_default();
+        let mut named = self.named.borrow_mut();
+        for points in [OVERVIEW, 8.0, 7.0] {
+            let font = theme::narrow(points);
+            let letters = self
+                .painter
+                .layout_no_wrap(short.to_owned(), font, self.look.ink);
+            let corner = place - vec2(0.0, letters.size().y * 0.8);
+            let rect = Rect::from_min_size(corner, letters.size());
+            if named.iter().any(|other: &Rect| other.intersects(rect)) {
+                continue;
+            }
+            named.push(rect.expand2(vec2(3.0, 0.0)));
+            self.painter.galley(corner, letters, self.look.ink);
+            return;
         }
     }
 

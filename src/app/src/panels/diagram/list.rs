@@ -78,6 +78,7 @@ fn row(
     let response = ui.add(egui::Button::selectable(on, text).wrap());
     response.widget_info(|| WidgetInfo::selected(WidgetType::SelectableLabel, true, on, &words));
     if response.clicked() {
+        diagram.bring_up(vehicle, &of);
         if let Some(place) = canvas::place_of(diagram, &of) {
             diagram.view.show_place(place);
         }

@@ -100,6 +100,18 @@ impl Diagram {
         self.selected = None;
     }
 
+    /// Changes to a circuit in which this is drawn, if it is not drawn here.
+    fn bring_up(&mut self, vehicle: &Vehicle, of: &Of) {
+        if self.drawing.things.iter().any(|t| t.of == *of) {
+            return;
+        }
+        let circuit = tracebay_diagram::circuit_with(vehicle, of);
+        let by_it = |(id, _): &(String, String)| Some(id) == circuit.as_ref();
+        if let Some(at) = self.circuits.iter().position(by_it) {
+            self.choose(vehicle, at);
+        }
+    }
+
     fn select(&mut self, desk: &Desk, of: Of) {
         let note = desk.notes.find(&of);
         self.writing = note.map_or_else(String::new, |(_, note)| note.text.clone());
