@@ -94,8 +94,8 @@ impl Circuit {
 struct Walk<'w> {
     /// Through this many fuses.
     fuses: u32,
-    /// Not beyond splices: they are drawn where they belong.
-    ends_at_splices: bool,
+    /// Through this many splices; the next is drawn where it belongs.
+    splices: u32,
     /// Not through this part, from which it began.
     about: &'w str,
 }
@@ -105,7 +105,7 @@ impl<'w> Walk<'w> {
     fn far(about: &'w str) -> Walk<'w> {
         Walk {
             fuses: 9,
-            ends_at_splices: false,
+            splices: 9,
             about,
         }
     }
@@ -380,7 +380,7 @@ impl<'a> Tracer<'a> {
                 }
                 let item = Item::Wire((*wire).to_owned());
                 let walk = Walk {
-                    ends_at_splices: !(self.splice(far) && shares(&pin)),
+                    splices: u32::from(self.splice(far) && shares(&pin)),
                     ..Walk::far(id)
                 };
                 let then_far = self.enter(far, &mut seen, walk);
@@ -566,8 +566,12 @@ impl<'a> Tracer<'a> {
                     _ => None,
                 })
                 .collect(),
-            Kind::Splice { .. } if walk.ends_at_splices => return vec![leaf(pin)],
+            Kind::Splice { .. } if walk.splices == 0 => return vec![leaf(pin)],
             Kind::Splice { .. } | Kind::BusBar { .. } => {
+                let walk = Walk {
+                    splices: walk.splices.saturating_sub(1),
+                    ..walk
+                };
                 let pins = part.kind.pins().into_iter();
                 let mut then = self.beyond(pin, seen, walk);
                 for out in pins.filter(|p| p != name) {
