@@ -307,3 +307,36 @@ attempt-forget-sure = Remove it for good
 attempt-keep = Keep it
 address-wrong = This address cannot be opened: { $what }. It should look like ?case=no-cold-air&seed=11
 page-not-kept-how = What you did is not kept yet, so it is not shown. Put right what is said above, then try again.
+
+## Wiring diagram
+
+key-diagram = Show or hide the wiring diagram
+diagram-open = Wiring diagram
+diagram-title = Wiring diagram
+diagram-circuit = Circuit: { $name }
+diagram-whole = The whole car
+diagram-drawing = Drawing: { $name }. Arrow keys move it, plus and minus change its size, 0 shows all of it.
+diagram-smaller = Smaller
+diagram-larger = Larger
+diagram-fit = Show all of it
+diagram-hand-out = Save as a file
+diagram-handed-out = The diagram is in { $path }
+diagram-not-handed-out = The diagram could not be saved as a file: { $why }. Make room or mend the permissions and try again.
+diagram-to-list = Parts and notes
+diagram-to-drawing = Drawing
+diagram-how = Press a part or a wire, here or in the drawing, to note something on it. Notes are for you alone: they are no action and nobody judges them.
+diagram-parts = Parts
+diagram-wires = Connections
+diagram-notes = Your notes
+diagram-wire = { $id }, { $colour } { $size }: { $from } to { $to }
+diagram-good = Proved good
+diagram-suspect = Suspect
+diagram-noted = Note
+diagram-words = In a few words
+diagram-unmark = Take the note away
+diagram-notes-not-kept = Your notes on the diagram are not kept yet: { $why } They stay here as long as this attempt is open.
+diagram-notes-only-here = Nothing of this attempt is being kept.
+diagram-notes-lost = Your notes on the diagram could not be read: { $why } New notes take their place.
+diagram-notes-too-large = the file is larger than notes can be.
+diagram-notes-damaged = the file is damaged, or none of ours.
+diagram-notes-newer = a later version of this program wrote them.

@@ -307,3 +307,36 @@ attempt-forget-sure = Eliminarlo para siempre
 page-not-kept-how = Lo que hizo aún no está guardado, por eso no se muestra. Corrija lo que se dice arriba e inténtelo otra vez.
 attempt-keep = Conservarlo
 address-wrong = Esta dirección no se puede abrir: { $what }. Debería ser como ?case=no-cold-air&seed=11
+
+## Esquema eléctrico
+
+key-diagram = Mostrar u ocultar el esquema eléctrico
+diagram-open = Esquema eléctrico
+diagram-title = Esquema eléctrico
+diagram-circuit = Circuito: { $name }
+diagram-whole = Todo el coche
+diagram-drawing = Dibujo: { $name }. Las flechas lo mueven, más y menos cambian el tamaño, 0 lo muestra entero.
+diagram-smaller = Más pequeño
+diagram-larger = Más grande
+diagram-fit = Mostrarlo entero
+diagram-hand-out = Guardar en un archivo
+diagram-handed-out = El esquema está en { $path }
+diagram-not-handed-out = No se pudo guardar el esquema en un archivo: { $why }. Haga lugar o corrija los permisos y pruebe otra vez.
+diagram-to-list = Piezas y notas
+diagram-to-drawing = Dibujo
+diagram-how = Pulse una pieza o un cable, aquí o en el dibujo, para anotar algo. Las notas son solo para usted: no son ninguna acción y nadie las juzga.
+diagram-parts = Piezas
+diagram-wires = Conexiones
+diagram-notes = Sus notas
+diagram-wire = { $id }, { $colour } { $size }: de { $from } a { $to }
+diagram-good = Comprobado, bien
+diagram-suspect = Sospechoso
+diagram-noted = Nota
+diagram-words = En pocas palabras
+diagram-unmark = Quitar la nota
+diagram-notes-not-kept = Sus notas en el esquema aún no están guardadas: { $why } Siguen aquí mientras este intento esté abierto.
+diagram-notes-only-here = De este intento no se guarda nada.
+diagram-notes-lost = No se pudieron leer sus notas en el esquema: { $why } Las notas nuevas ocuparán su lugar.
+diagram-notes-too-large = el archivo es más grande de lo que pueden ser unas notas.
+diagram-notes-damaged = el archivo está dañado o no es nuestro.
+diagram-notes-newer = las escribió una versión posterior de este programa.

@@ -85,7 +85,8 @@ hear('read-out', ({ sentence }) => {
 hear('choose-file', () => at('file').click());
 hear('hand-out', ({ name, text }) => {
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([text], { type: 'application/jsonl' }));
+  const type = name.endsWith('.svg') ? 'image/svg+xml' : 'application/jsonl';
+  link.href = URL.createObjectURL(new Blob([text], { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);

@@ -138,7 +138,7 @@ mod tests {
             include_str!("assigned.rs"),
             include_str!("checking.rs"),
             include_str!("courses.rs"),
-            include_str!("diagram/mod.rs"),
+            include_str!("diagram.rs"),
             include_str!("proving.rs"),
             include_str!("command/parse.rs"),
             include_str!("command/verb.rs"),

@@ -1,11 +1,13 @@
 //! Attempts as files in a folder.
 
 use std::fs;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use tracebay_core::attempt::Header;
 
 use crate::name::{ENDING, file_name};
+use crate::store::MAX_BESIDE_BYTES;
 use crate::{AttemptFile, AttemptLog, Doing, Opened, Recent, ShelfError, Store};
 
 /// Attempts as files in a folder.
@@ -33,6 +35,21 @@ impl FolderStore {
         let bare = path.components().count() == 1 && !path.exists();
         if bare { self.folder.join(name) } else { path }
     }
+
+    /// `name.jsonl` has `name.notes.json` beside it, which no list of attempts takes for one.
+    fn path_beside(&self, name: &str) -> PathBuf {
+        self.path_of(name).with_extension("notes.json")
+    }
+}
+
+/// A file that is not there is gone as well.
+fn remove_if_there(path: &Path) -> Result<(), ShelfError> {
+    match fs::remove_file(path) {
+        Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
+            Err(ShelfError::system(Doing::Write, path, &error))
+        }
+        _ => Ok(()),
+    }
 }
 
 impl Store for FolderStore {
@@ -44,6 +61,8 @@ impl Store for FolderStore {
             if path.exists() {
                 continue;
             }
+            // Of an attempt whose file somebody took away: not this one's.
+            remove_if_there(&path.with_extension("notes.json"))?;
             return AttemptFile::create(&path, header)
                 .map(|file| Box::new(file) as Box<dyn AttemptLog + Send + Sync>);
         }
@@ -88,7 +107,44 @@ impl Store for FolderStore {
         crate::read_source(&self.path_of(name)).map(|file| file.text)
     }
 
+    fn beside(&self, name: &str) -> Result<Option<String>, ShelfError> {
+        let path = self.path_beside(name);
+        let fail = |error: &std::io::Error| ShelfError::system(Doing::Read, &path, error);
+        let bytes = match fs::metadata(&path) {
+            Ok(data) => data.len(),
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(None),
+            Err(error) => return Err(fail(&error)),
+        };
+        if bytes > MAX_BESIDE_BYTES {
+            return Err(ShelfError::TooLarge {
+                path: path.display().to_string(),
+                most_bytes: MAX_BESIDE_BYTES,
+            });
+        }
+        let bytes = fs::read(&path).map_err(|error| fail(&error))?;
+        let text = String::from_utf8(bytes).map_err(|_| ShelfError::NotText {
+            path: path.display().to_string(),
+        })?;
+        Ok(Some(text))
+    }
+
+    fn keep_beside(&mut self, name: &str, text: &str) -> Result<(), ShelfError> {
+        let path = self.path_beside(name);
+        let new = path.with_extension("new");
+        // Written whole beside it, then put in its place: a full disk leaves what was there.
+        let written = fs::File::create(&new).and_then(|mut file| {
+            file.write_all(text.as_bytes())?;
+            file.sync_all()?;
+            fs::rename(&new, &path)
+        });
+        written.map_err(|error| {
+            let _ = fs::remove_file(&new);
+            ShelfError::system(Doing::Write, &path, &error)
+        })
+    }
+
     fn remove(&mut self, name: &str) -> Result<(), ShelfError> {
+        remove_if_there(&self.path_beside(name))?;
         let path = self.path_of(name);
         fs::remove_file(&path).map_err(|error| ShelfError::system(Doing::Write, &path, &error))
     }

@@ -5,10 +5,13 @@
 use tracebay_core::attempt::{Header, decode, encode_header};
 
 use crate::name::file_name;
+use crate::store::MAX_BESIDE_BYTES;
 use crate::{AttemptLog, Doing, Opened, Recent, ShelfError, Store};
 
 /// In front of an attempt's number and name in its key.
 const PREFIX: &str = "tracebay/attempt/";
+/// The same in front of what is kept beside it.
+const BESIDE: &str = "tracebay/beside/";
 
 /// Texts by key. Copies of it are the same storage.
 pub trait KeyedTexts: Clone + Send + Sync + 'static {
@@ -97,6 +100,11 @@ fn split(key: &str) -> Option<(u32, &str)> {
     Some((number.parse().ok()?, name))
 }
 
+/// The key of what is kept beside the attempt under this key.
+fn key_beside(key: &str) -> String {
+    format!("{BESIDE}{}", key.strip_prefix(PREFIX).unwrap_or(key))
+}
+
 fn name_in(key: &str) -> &str {
     split(key).map_or(key, |(_, name)| name)
 }
@@ -150,6 +158,8 @@ impl<K: KeyedTexts> Store for KeyedStore<K> {
         self.storage
             .set(&key, &text)
             .map_err(|detail| failed(Doing::Create, &key, detail))?;
+        // Of an attempt that was taken away without it: not this one's.
+        let _ = self.storage.remove(&key_beside(&key));
         Ok(Box::new(KeyedLog {
             storage: self.storage.clone(),
             key,
@@ -197,8 +207,33 @@ impl<K: KeyedTexts> Store for KeyedStore<K> {
         self.text_under(&self.find(name)?)
     }
 
+    fn beside(&self, name: &str) -> Result<Option<String>, ShelfError> {
+        let key = self.find(name)?;
+        let text = self.storage.get(&key_beside(&key));
+        let text = text.map_err(|detail| failed(Doing::Read, &key, detail))?;
+        if let Some(text) = &text
+            && text.len() as u64 > MAX_BESIDE_BYTES
+        {
+            return Err(ShelfError::TooLarge {
+                path: name.to_owned(),
+                most_bytes: MAX_BESIDE_BYTES,
+            });
+        }
+        Ok(text)
+    }
+
+    fn keep_beside(&mut self, name: &str, text: &str) -> Result<(), ShelfError> {
+        let key = self.find(name)?;
+        self.storage
+            .set(&key_beside(&key), text)
+            .map_err(|detail| failed(Doing::Write, &key, detail))
+    }
+
     fn remove(&mut self, name: &str) -> Result<(), ShelfError> {
         let key = self.find(name)?;
+        self.storage
+            .remove(&key_beside(&key))
+            .map_err(|detail| failed(Doing::Write, &key, detail))?;
         self.storage
             .remove(&key)
             .map_err(|detail| failed(Doing::Write, &key, detail))

@@ -27,7 +27,7 @@ pub use data::{Data, MAX_FILE_BYTES};
 pub use error::{Doing, ShelfError};
 pub use keyed::{KeyedStore, KeyedTexts};
 pub use memory::{MemoryStore, Texts};
-pub use store::{AttemptLog, Opened, Recent, Store};
+pub use store::{AttemptLog, MAX_BESIDE_BYTES, Opened, Recent, Store};
 pub use survey::survey;
 pub use work::{Shown, Work, WorkError};
 

@@ -4,6 +4,9 @@ use tracebay_core::attempt::{Decoded, Header};
 
 use crate::ShelfError;
 
+/// Largest text that is kept beside an attempt, bytes.
+pub const MAX_BESIDE_BYTES: u64 = 512 * 1024;
+
 /// One attempt that can be added to.
 pub trait AttemptLog {
     /// Adds text that ends with a newline. On return it is safe against a crash of program and
@@ -51,7 +54,14 @@ pub trait Store {
     /// All of one as it is kept, to give to somebody.
     fn text(&self, name: &str) -> Result<String, ShelfError>;
 
-    /// Forgets one.
+    /// What is kept beside one: a text of the learner's own that is no part of the attempt. None, if there is
+    /// nothing. One that is larger than it may be is not read.
+    fn beside(&self, name: &str) -> Result<Option<String>, ShelfError>;
+
+    /// Keeps a text beside one, whole or not at all.
+    fn keep_beside(&mut self, name: &str, text: &str) -> Result<(), ShelfError>;
+
+    /// Forgets one, and what is beside it.
     fn remove(&mut self, name: &str) -> Result<(), ShelfError>;
 }
 

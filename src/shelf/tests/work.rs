@@ -83,6 +83,14 @@ impl Store for Disk {
         Err(ShelfError::NoHome)
     }
 
+    fn beside(&self, _: &str) -> Result<Option<String>, ShelfError> {
+        Err(ShelfError::NoHome)
+    }
+
+    fn keep_beside(&mut self, _: &str, _: &str) -> Result<(), ShelfError> {
+        Err(ShelfError::NoHome)
+    }
+
     fn remove(&mut self, _: &str) -> Result<(), ShelfError> {
         Err(ShelfError::NoHome)
     }

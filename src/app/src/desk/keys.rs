@@ -40,13 +40,15 @@ pub enum KeyAct {
     PointPrevious,
     /// Show or hide the job sheet, and go to it.
     Sheet,
+    /// Show or hide the wiring diagram.
+    Diagram,
     /// Stop or run time.
     Pause,
 }
 
 impl KeyAct {
     /// All of them, in the order the settings show them.
-    pub const ALL: [KeyAct; 16] = [
+    pub const ALL: [KeyAct; 17] = [
         KeyAct::GoSeat,
         KeyAct::GoBay,
         KeyAct::GoBox,
@@ -62,6 +64,7 @@ impl KeyAct {
         KeyAct::FirstLead,
         KeyAct::SecondLead,
         KeyAct::Sheet,
+        KeyAct::Diagram,
         KeyAct::Pause,
     ];
 
@@ -83,6 +86,7 @@ impl KeyAct {
             KeyAct::PointNext => "key-point-next",
             KeyAct::PointPrevious => "key-point-previous",
             KeyAct::Sheet => "key-sheet",
+            KeyAct::Diagram => "key-diagram",
             KeyAct::Pause => "key-pause",
         }
     }
@@ -104,6 +108,7 @@ impl KeyAct {
             KeyAct::PointNext => Key::K,
             KeyAct::PointPrevious => Key::I,
             KeyAct::Sheet => Key::J,
+            KeyAct::Diagram => Key::D,
             KeyAct::Pause => Key::P,
         }
     }
@@ -185,8 +190,26 @@ impl Keys {
         true
     }
 
-    /// The same without keys that do not exist or do two things.
-    pub fn tidied(self) -> Keys {
+    /// The same without keys that do not exist or do two things. An act that a file of an older version does
+    /// not know gets a key that is free.
+    pub fn tidied(mut self) -> Keys {
+        for act in KeyAct::ALL {
+            if self.0.contains_key(&act) {
+                continue;
+            }
+            let taken: Vec<Key> = self
+                .0
+                .values()
+                .filter_map(|name| Key::from_name(name))
+                .collect();
+            let letters = ('A'..='Z').filter_map(|c| Key::from_name(&c.to_string()));
+            let free = std::iter::once(act.usual())
+                .chain(letters)
+                .find(|key| !taken.contains(key));
+            if let Some(key) = free {
+                self.0.insert(act, key.name().to_owned());
+            }
+        }
         let mut seen = Vec::new();
         for act in KeyAct::ALL {
             let key = self.key(act);
@@ -211,6 +234,18 @@ mod tests {
             assert!(Keys::may_use(keys.key(act)), "{act:?}");
         }
         assert_eq!(keys.clone().tidied(), keys);
+    }
+
+    #[test]
+    fn a_file_from_before_an_act_was_there_keeps_its_keys() {
+        let mut old = Keys::default();
+        assert!(old.change(KeyAct::Touch, Key::D));
+        old.0.remove(&KeyAct::Diagram);
+        let new = old.tidied();
+        assert_eq!(new.act(Key::D), Some(KeyAct::Touch));
+        let key = new.key(KeyAct::Diagram);
+        assert_eq!(new.act(key), Some(KeyAct::Diagram));
+        assert_eq!(new.clone().tidied(), new);
     }
 
     #[test]

@@ -14,6 +14,7 @@ pub mod thing;
 
 use tracebay_core::session::{Action, Observation, Refusal, Session, View};
 use tracebay_core::tools::ToolKind;
+use tracebay_diagram::Notes;
 use tracebay_grading::assign::Terms;
 
 pub use line::{Line, Lines};
@@ -114,6 +115,12 @@ pub struct Desk {
     pub revision: u64,
     /// What the grader said so far.
     pub judged: judged::Judged,
+    /// The learner's notes on the wiring diagram: no actions, and judged by nobody.
+    pub notes: Notes,
+    /// Notes were changed and are to be kept.
+    pub notes_changed: bool,
+    /// The notes could not be kept: why.
+    pub notes_not_kept: Option<String>,
 }
 
 impl Desk {
@@ -138,6 +145,9 @@ impl Desk {
             not_kept: None,
             revision: 0,
             judged,
+            notes: Notes::default(),
+            notes_changed: false,
+            notes_not_kept: None,
         }
     }
 
@@ -377,6 +387,10 @@ impl Desk {
                 self.lines.push(Line::Told(sentence.clone()));
                 self.revision += 1;
             }
+            Order::MarkOnDiagram(of, note) => {
+                self.notes_changed |= self.notes.set(of.clone(), note.clone());
+            }
+            Order::KeepNotes => self.notes_changed = true,
             Order::Retry => self.retry(),
             Order::GoOnUnkept => self.go_on_unkept(),
             _ => return false,

@@ -2,6 +2,7 @@
 
 use tracebay_core::session::Action;
 use tracebay_core::tools::ToolKind;
+use tracebay_diagram::{Note, Of};
 
 use crate::settings::Settings;
 
@@ -44,6 +45,17 @@ pub enum Order {
     ChooseFile,
     /// Give the person an attempt as a file, by its name.
     HandOut(String),
+    /// Note something on the wiring diagram, or with `None` no longer.
+    MarkOnDiagram(Of, Option<Note>),
+    /// Try again to keep the notes on the diagram.
+    KeepNotes,
+    /// Give the person a diagram as a file.
+    HandOutDiagram {
+        /// Name of the file.
+        name: String,
+        /// What is in it.
+        svg: String,
+    },
     /// Forget an attempt, by its name.
     Forget(String),
     /// Say who works on the open assignment, by the id on the class list.

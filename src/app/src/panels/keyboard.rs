@@ -17,6 +17,8 @@ pub struct Pressed {
     pub find: bool,
     /// Job sheet asked for.
     pub sheet: bool,
+    /// Wiring diagram asked for.
+    pub diagram: bool,
     /// Escape: one step back.
     pub back: bool,
     /// Step among the points of the thing.
@@ -69,6 +71,7 @@ fn one(cx: &mut Cx<'_>, desk: &Desk, act: KeyAct, pressed: &mut Pressed) {
         KeyAct::Previous => cx.order(Order::FocusStep(-1)),
         KeyAct::Find => pressed.find = true,
         KeyAct::Sheet => pressed.sheet = true,
+        KeyAct::Diagram => pressed.diagram = true,
         KeyAct::Pause => cx.order(Order::Pause(!desk.paused)),
         KeyAct::PointNext => pressed.point = 1,
         KeyAct::PointPrevious => pressed.point = -1,

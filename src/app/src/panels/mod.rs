@@ -3,6 +3,7 @@
 
 pub mod call;
 pub mod captions;
+pub mod diagram;
 pub mod finder;
 pub mod first_steps;
 pub mod hand;

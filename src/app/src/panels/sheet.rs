@@ -4,6 +4,7 @@ use tracebay_core::session::{Action, Observation};
 
 use super::call::{self, Chosen};
 use super::{Cx, first_steps, say, widgets};
+use crate::desk::keys::KeyAct;
 use crate::desk::{Desk, Order};
 use crate::egui::{self, RichText, ScrollArea, Ui};
 use crate::look::theme;
@@ -41,6 +42,8 @@ pub struct Sheet {
     pub sure: bool,
     /// It was asked for in this moment.
     asked_now: bool,
+    /// The wiring diagram was asked for.
+    pub ask_diagram: bool,
     /// The keyboard is to go to the tab on top.
     pub take_focus: bool,
 }
@@ -63,14 +66,14 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
         .id_salt(("sheet", sheet.tab as usize))
         .auto_shrink([false, false])
         .show(ui, |ui| match sheet.tab {
-            Tab::Complaint => complaint(ui, cx, desk),
+            Tab::Complaint => complaint(ui, cx, desk, sheet),
             Tab::Findings => findings(ui, cx, desk, sheet),
             Tab::Call => call::show(ui, cx, desk, &mut sheet.chosen),
             Tab::WorkOrder => work_order(ui, cx, desk, sheet),
         });
 }
 
-fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
+fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     let case = desk.session().case();
     widgets::heading(ui, &case.scenario.title);
     ui.label(&case.vehicle.name);
@@ -86,6 +89,10 @@ fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
     );
     let budget = case.scenario.budget_minutes.round();
     ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
+    let key = cx.settings.keys.key(KeyAct::Diagram);
+    if widgets::key_button(ui, &cx.t("diagram-open"), Some(key.name())).clicked() {
+        sheet.ask_diagram = true;
+    }
     ui.separator();
     if first_steps::wanted(cx, desk) {
         first_steps::show(ui, cx, desk);

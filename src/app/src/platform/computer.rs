@@ -1,5 +1,6 @@
 //! A computer with files.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 use std::time::{Instant, SystemTime, UNIX_EPOCH};
@@ -16,6 +17,8 @@ pub const HANDS_OUT_FILES: bool = false;
 
 /// File of the settings.
 pub type SettingsPlace = PathBuf;
+/// Folder of diagrams that were saved as files.
+pub type DiagramsPlace = PathBuf;
 
 pub fn asked_for() -> (Cli, Option<String>) {
     (clap::Parser::parse(), None)
@@ -29,6 +32,7 @@ pub fn places(option: Option<PathBuf>) -> Places {
     let folder = save_folder(option);
     Places {
         settings: folder.as_ref().ok().map(|f| f.join("settings.json")),
+        diagrams: folder.as_ref().ok().map(|f| f.join("diagrams")),
         attempts: folder.map(|folder| Box::new(FolderStore::new(folder)) as _),
         warning: None,
     }
@@ -78,6 +82,42 @@ pub fn listen(_: Box<dyn Fn()>) {}
 pub fn ask_for_file() {}
 
 pub fn hand_out(_: &str, _: &str) {}
+
+/// Saves a diagram under a name that no file has yet; where it is.
+pub fn hand_out_diagram(
+    place: &DiagramsPlace,
+    name: &str,
+    text: &str,
+) -> Result<Option<String>, String> {
+    let fail = |e: std::io::Error| format!("{}: {e}", place.display());
+    std::fs::create_dir_all(place).map_err(fail)?;
+    let (stem, ending) = name.rsplit_once('.').unwrap_or((name, "svg"));
+    for number in 1..10_000 {
+        let file = if number == 1 {
+            name.to_owned()
+        } else {
+            format!("{stem}-{number}.{ending}")
+        };
+        let path = place.join(file);
+        let new = std::fs::File::options()
+            .write(true)
+            .create_new(true)
+            .open(&path);
+        match new {
+            Ok(mut file) => {
+                let written = file.write_all(text.as_bytes());
+                if let Err(e) = written {
+                    let _ = std::fs::remove_file(&path);
+                    return Err(fail(e));
+                }
+                return Ok(Some(path.display().to_string()));
+            }
+            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {}
+            Err(e) => return Err(fail(e)),
+        }
+    }
+    Err(place.display().to_string())
+}
 
 /// The panels' own tree of names is read out.
 pub fn read_out(_: &str) {}

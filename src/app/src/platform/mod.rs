@@ -23,6 +23,8 @@ pub use local::{HANDS_OUT_FILES, IN_A_PAGE};
 struct Places {
     attempts: Result<Box<dyn Store + Send + Sync>, ShelfError>,
     settings: Option<local::SettingsPlace>,
+    /// Where diagrams are put for a person to find.
+    diagrams: Option<local::DiagramsPlace>,
     /// Key of a sentence that a person must know before they begin.
     warning: Option<&'static str>,
 }

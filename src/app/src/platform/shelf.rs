@@ -7,14 +7,17 @@ use tracebay_core::attempt::{ENGINE_REVISION, HOME_RULES, HeaderCheck, Recorder,
 use tracebay_core::scenario::{Catalogue, MAX_SEED};
 use tracebay_core::source::Problem;
 use tracebay_core::vehicle::Station;
+use tracebay_diagram::Notes;
+use tracebay_diagram::notes::NotesError;
 use tracebay_shelf::{Recent, ShelfError, Store, Work};
 use tracebay_words::{Value, Words};
 
 use super::{Kept, local};
 use crate::assigned::{Assigned, Opened};
-use crate::desk::Book;
+use crate::desk::{Book, Desk};
 use crate::screens::RecentAttempt;
 use crate::settings::{Graphics, Settings};
+use crate::text::Text;
 
 /// Data files read and checked, and where attempts and settings are kept.
 pub struct Shelf {
@@ -28,6 +31,7 @@ pub struct Shelf {
     pub warning: Option<&'static str>,
     store: Result<Box<dyn Store + Send + Sync>, ShelfError>,
     settings_place: Option<local::SettingsPlace>,
+    diagrams_place: Option<local::DiagramsPlace>,
 }
 
 impl Shelf {
@@ -43,6 +47,7 @@ impl Shelf {
             warning: places.warning,
             store: places.attempts,
             settings_place: places.settings,
+            diagrams_place: places.diagrams,
         })
     }
 
@@ -60,6 +65,7 @@ impl Shelf {
             warning: None,
             store: Ok(store),
             settings_place: None,
+            diagrams_place: None,
         }
     }
 
@@ -160,6 +166,60 @@ impl Shelf {
         Ok(())
     }
 
+    /// Lays the notes on the diagram that were kept with an attempt on its desk. The words are something to tell
+    /// the person: they could not be read.
+    pub fn fetch_notes(&self, text: &Text, desk: &mut Desk) -> Option<String> {
+        let name = desk.attempt();
+        let store = self.store.as_ref().ok().filter(|_| !name.is_empty())?;
+        let words = &text.words;
+        let read = match store.beside(&name) {
+            Ok(None) => return None,
+            Ok(Some(kept)) => {
+                let vehicle = &desk.session().case().vehicle;
+                Notes::read(&kept, vehicle).map_err(|e| notes_words(words, e))
+            }
+            Err(error) => Err(shelf_words(words, &error)),
+        };
+        match read {
+            Ok(notes) => {
+                desk.notes = notes;
+                None
+            }
+            Err(why) => Some(text.fill("diagram-notes-lost", &[("why", (&why).into())])),
+        }
+    }
+
+    /// Keeps the notes on the diagram with their attempt. If that fails they stay on the desk, which then says why.
+    pub fn keep_notes(&mut self, text: &Text, desk: &mut Desk) {
+        let name = desk.attempt();
+        desk.notes_changed = false;
+        desk.notes_not_kept = if name.is_empty() {
+            Some(text.get("diagram-notes-only-here"))
+        } else {
+            let kept = desk.notes.text();
+            let done = self.store(&text.words).and_then(|store| {
+                let done = store.keep_beside(&name, &kept);
+                done.map_err(|e| shelf_words(&text.words, &e))
+            });
+            done.err()
+        };
+    }
+
+    /// Gives a person a diagram as a file; where it is, if that is known here.
+    pub fn hand_out_diagram(
+        &self,
+        words: &Words,
+        name: &str,
+        svg: &str,
+    ) -> Result<Option<String>, String> {
+        let place = self.diagrams_place.as_ref();
+        let handed = match place {
+            Some(place) => local::hand_out_diagram(place, name, svg),
+            None => Err(name.to_owned()),
+        };
+        handed.map_err(|why| words.get("diagram-not-handed-out", &[("why", why.into())]))
+    }
+
     /// Forgets an attempt.
     pub fn forget(&mut self, words: &Words, name: &str) -> Result<(), String> {
         let store = self.store(words)?;
@@ -213,6 +273,15 @@ impl Shelf {
             local::keep_settings(place, &text);
         }
     }
+}
+
+/// Why notes could not be read, in words.
+fn notes_words(words: &Words, error: NotesError) -> String {
+    words.text(match error {
+        NotesError::TooLarge => "diagram-notes-too-large",
+        NotesError::Damaged => "diagram-notes-damaged",
+        NotesError::Format(_) => "diagram-notes-newer",
+    })
 }
 
 /// What went wrong on the shelf, in words.

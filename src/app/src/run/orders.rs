@@ -8,7 +8,7 @@ use super::paint::Open;
 use super::{Asked, AtDesk, Frame, InForce, OnShelf, Shown, Spoken};
 use crate::assigned::Opened;
 use crate::desk::{Book, Desk, Order, Screen};
-use crate::platform;
+use crate::platform::{self, Shelf};
 use crate::text::Text;
 
 /// Adds the carrying out of orders.
@@ -65,6 +65,9 @@ fn carry_out(
                 if !before && desk.view().handed_back {
                     next.set(Shown(Screen::Debrief));
                 }
+                if desk.notes_changed {
+                    shelf.0.keep_notes(&spoken.0, desk);
+                }
                 continue;
             }
         }
@@ -78,6 +81,7 @@ fn carry_out(
                 let begun = shelf.0.begin(&spoken.0.words, &scenario, seed);
                 settle_in(
                     begun,
+                    &shelf.0,
                     "tell-begin-failed",
                     &spoken.0,
                     &mut at_desk,
@@ -113,6 +117,18 @@ fn carry_out(
                     _ => shelf.0.hand_out(&spoken.0.words, &name).err(),
                 };
             }
+            Order::HandOutDiagram { name, svg } => {
+                let handed = shelf.0.hand_out_diagram(&spoken.0.words, &name, &svg);
+                match (handed, &mut at_desk.0) {
+                    (Ok(Some(path)), Some(desk)) => {
+                        let gap = [("path", (&path).into())];
+                        let told = spoken.0.fill("diagram-handed-out", &gap);
+                        desk.obey(&Order::Tell(told));
+                    }
+                    (Ok(_), _) => {}
+                    (Err(why), _) => open.trouble = Some(why),
+                }
+            }
             Order::Forget(name) => {
                 open.trouble = shelf.0.forget(&spoken.0.words, &name).err();
                 open.refresh_recent = true;
@@ -122,10 +138,11 @@ fn carry_out(
                 open.refresh_recent = true;
             }
             Order::Task(index) => {
-                put_aside(&mut at_desk);
+                put_aside(&mut at_desk, &mut shelf.0, &spoken.0);
                 let begun = shelf.0.take_task(&spoken.0.words, index);
                 take_up(
                     begun,
+                    &shelf.0,
                     "tell-begin-failed",
                     &spoken.0,
                     &mut at_desk,
@@ -141,11 +158,12 @@ fn carry_out(
                     // Its attempts are counted: the next one is begun from the first screen.
                     continue;
                 }
-                put_aside(&mut at_desk);
+                put_aside(&mut at_desk, &mut shelf.0, &spoken.0);
                 let seed = same_seed.then_some(case.seed);
                 let begun = shelf.0.begin(&spoken.0.words, &case.scenario.id, seed);
                 settle_in(
                     begun,
+                    &shelf.0,
                     "tell-begin-failed",
                     &spoken.0,
                     &mut at_desk,
@@ -154,10 +172,11 @@ fn carry_out(
                 );
             }
             Order::Resume(name) => {
-                put_aside(&mut at_desk);
+                put_aside(&mut at_desk, &mut shelf.0, &spoken.0);
                 let resumed = shelf.0.resume(&spoken.0.words, &name);
                 take_up(
                     resumed,
+                    &shelf.0,
                     "tell-resume-failed",
                     &spoken.0,
                     &mut at_desk,
@@ -166,7 +185,7 @@ fn carry_out(
                 );
             }
             Order::Leave => {
-                put_aside(&mut at_desk);
+                put_aside(&mut at_desk, &mut shelf.0, &spoken.0);
                 platform::at_case(None);
                 open.board = default();
                 open.refresh_recent = true;
@@ -180,7 +199,7 @@ fn carry_out(
                 shelf.0.keep_settings(&settings.0);
             }
             Order::Quit => {
-                put_aside(&mut at_desk);
+                put_aside(&mut at_desk, &mut shelf.0, &spoken.0);
                 exit.write(AppExit::Success);
             }
             _ => {}
@@ -191,6 +210,7 @@ fn carry_out(
 /// Sits down at an attempt and says what there is to say about it.
 fn take_up(
     opened: Result<Opened, String>,
+    shelf: &Shelf,
     failed: &str,
     text: &Text,
     at_desk: &mut AtDesk,
@@ -201,7 +221,7 @@ fn take_up(
         Ok((book, told)) => (Ok(book), told),
         Err(why) => (Err(why), Vec::new()),
     };
-    settle_in(book, failed, text, at_desk, open, next);
+    settle_in(book, shelf, failed, text, at_desk, open, next);
     if let Some(desk) = &mut at_desk.0 {
         for sentence in told {
             desk.obey(&Order::Tell(sentence));
@@ -213,14 +233,18 @@ fn take_up(
 }
 
 /// The time that has passed is written before an attempt is left.
-fn put_aside(at_desk: &mut AtDesk) {
+fn put_aside(at_desk: &mut AtDesk, shelf: &mut Shelf, text: &Text) {
     if let Some(mut desk) = at_desk.0.take() {
         desk.settle();
+        if desk.notes_not_kept.is_some() {
+            shelf.keep_notes(text, &mut desk);
+        }
     }
 }
 
 fn settle_in(
     begun: Result<Box<dyn Book>, String>,
+    shelf: &Shelf,
     failed: &str,
     text: &Text,
     at_desk: &mut AtDesk,
@@ -230,6 +254,9 @@ fn settle_in(
     match begun {
         Ok(book) => {
             let mut desk = Desk::new(book);
+            if let Some(told) = shelf.fetch_notes(text, &mut desk) {
+                desk.obey(&Order::Tell(told));
+            }
             if let Some(warning) = &open.warning {
                 desk.obey(&Order::Tell(warning.clone()));
             }

@@ -225,6 +225,8 @@ fn key_of(name: &str) -> Option<(KeyCode, LogicalKey)> {
         'a'..='z' => LETTERS[(lower as u8 - b'a') as usize],
         '0'..='9' => DIGITS[(lower as u8 - b'0') as usize],
         '/' => KeyCode::Slash,
+        '+' => KeyCode::NumpadAdd,
+        '-' => KeyCode::NumpadSubtract,
         _ => return None,
     };
     Some((

@@ -1,12 +1,15 @@
 //! At the car: the scene with the sheet beside it, the state line below, tags and cards over it.
 
 use super::pause;
+use crate::desk::keys::KeyAct;
 use crate::desk::{Desk, Order};
-use crate::egui::{self, Align2, Area, Id, Order as Layer, Panel, Rect, Ui, vec2};
+use crate::egui::{self, Align2, Area, Id, Key, Order as Layer, Panel, Rect, Ui, vec2};
 use crate::look::theme;
+use crate::panels::diagram::Diagram;
 use crate::panels::sheet::Sheet;
 use crate::panels::{
-    Cx, captions, finder, hand, keyboard, points, sheet, state_line, tag, tool_roll,
+    Cx, captions, diagram, finder, hand, keyboard, points, sheet, state_line, tag, tool_roll,
+    widgets,
 };
 
 /// What lies open at the car.
@@ -18,6 +21,10 @@ pub struct Board {
     pub sheet_open: bool,
     /// The keyboard is on it.
     in_sheet: bool,
+    /// The wiring diagram.
+    pub diagram: Diagram,
+    /// It lies over the car.
+    pub diagram_open: bool,
     /// The roll's list is open.
     pub roll_open: bool,
     /// The finder is open, with what is looked for.
@@ -35,6 +42,8 @@ impl Default for Board {
             sheet: Sheet::default(),
             sheet_open: true,
             in_sheet: false,
+            diagram: Diagram::default(),
+            diagram_open: false,
             roll_open: false,
             finder: None,
             menu: false,
@@ -42,6 +51,9 @@ impl Default for Board {
         }
     }
 }
+
+/// From this width on sheet and diagram lie side by side, points.
+const BOTH: f32 = 1500.0;
 
 /// Below this width the sheet covers the scene instead of lying beside it, points.
 const NARROW: f32 = 900.0;
@@ -63,7 +75,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
     state_line::show(ui, cx, desk);
     let width = ui.available_width();
     let narrow = width < NARROW;
-    if board.sheet_open {
+    let room_for_both = width >= BOTH;
+    if board.sheet_open && (!board.diagram_open || room_for_both) {
         let size = if narrow {
             width - 40.0
         } else {
@@ -78,9 +91,14 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
         let focused = focused.and_then(|id| ui.ctx().read_response(id));
         board.in_sheet = focused.is_some_and(|f| shown.response.rect.contains_rect(f.rect));
     }
+    if std::mem::take(&mut board.sheet.ask_diagram) {
+        open_diagram(desk, board);
+    }
     let free = ui.available_rect_before_wrap();
     let mut clear = free;
-    if !(narrow && board.sheet_open) {
+    if board.diagram_open {
+        over_all(ui, cx, desk, board, free);
+    } else if !(narrow && board.sheet_open) {
         clear.min.x += over_scene(ui, cx, desk, board, free);
     }
     if let Some(why) = desk.not_kept.clone() {
@@ -103,7 +121,13 @@ fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
         }
         return;
     }
+    if board.diagram_open {
+        return diagram_keys(ui, cx, desk, board);
+    }
     let pressed = keyboard::read(ui, cx, desk);
+    if pressed.diagram {
+        open_diagram(desk, board);
+    }
     if pressed.roll {
         board.roll_open = true;
     }
@@ -135,9 +159,80 @@ fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
     }
 }
 
+fn open_diagram(desk: &Desk, board: &mut Board) {
+    board.diagram_open = true;
+    board.diagram.turn_up(desk);
+}
+
+/// With the diagram over the car only its own keys work, and those for sheet and pause.
+fn diagram_keys(ui: &Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
+    if crate::egui::Popup::is_any_open(ui.ctx()) {
+        return;
+    }
+    let keys = &cx.settings.keys;
+    let [diagram, sheet, pause] =
+        [KeyAct::Diagram, KeyAct::Sheet, KeyAct::Pause].map(|a| keys.key(a));
+    if widgets::pressed(ui, diagram) {
+        board.diagram_open = false;
+    }
+    if widgets::pressed(ui, Key::Escape) && !board.diagram.let_go() {
+        board.diagram_open = false;
+    }
+    if widgets::pressed(ui, sheet) {
+        board.diagram_open = false;
+        board.sheet_open = true;
+        board.sheet.take_focus = true;
+    }
+    if widgets::pressed(ui, pause) {
+        cx.order(Order::Pause(!desk.paused));
+    }
+}
+
+/// Lays the diagram over the scene, and what is said over its corner.
+fn over_all(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free: Rect) {
+    card(
+        ui,
+        "diagram",
+        Align2::LEFT_TOP,
+        free.left_top(),
+        free.width(),
+        |ui| {
+            ui.set_height(free.height());
+            let frame = theme::sheet_frame(cx.look);
+            let room = free.size() - frame.total_margin().sum();
+            frame.show(ui, |ui| {
+                ui.set_min_size(room);
+                ui.set_max_size(room);
+                if diagram::show(ui, cx, desk, &mut board.diagram) {
+                    board.diagram_open = false;
+                }
+            });
+        },
+    );
+    let said = (free.width() * 0.4).clamp(160.0, 460.0);
+    let corner = free.left_bottom() + vec2(24.0, -24.0);
+    // Above the diagram, whichever was pressed last.
+    let (at, layer) = (Align2::LEFT_BOTTOM, Layer::Foreground);
+    laid(ui, layer, "told", at, corner, said, |ui| {
+        captions::show(ui, cx, desk);
+    });
+}
+
 fn card(ui: &Ui, id: &str, at: Align2, corner: egui::Pos2, width: f32, add: impl FnOnce(&mut Ui)) {
+    laid(ui, Layer::Middle, id, at, corner, width, add);
+}
+
+fn laid(
+    ui: &Ui,
+    layer: Layer,
+    id: &str,
+    at: Align2,
+    corner: egui::Pos2,
+    width: f32,
+    add: impl FnOnce(&mut Ui),
+) {
     Area::new(Id::new(id))
-        .order(Layer::Middle)
+        .order(layer)
         .pivot(at)
         .fixed_pos(corner)
         .constrain(false)

@@ -23,6 +23,8 @@ const SETTINGS: &str = "tracebay/settings";
 
 /// The settings lie under a key of the page's storage.
 pub struct SettingsPlace;
+/// Diagrams go where the browser puts what is downloaded.
+pub struct DiagramsPlace;
 
 pub fn asked_for() -> (Cli, Option<String>) {
     crate::address::asked_for(&page::address())
@@ -38,12 +40,14 @@ pub fn places(_: Option<PathBuf>) -> Places {
         return Places {
             attempts: Ok(Box::new(MemoryStore::default())),
             settings: None,
+            diagrams: Some(DiagramsPlace),
             warning: Some("page-keeps-nothing"),
         };
     }
     Places {
         attempts: Ok(Box::new(KeyedStore::new(PageStorage))),
         settings: Some(SettingsPlace),
+        diagrams: Some(DiagramsPlace),
         warning: None,
     }
 }
@@ -91,6 +95,16 @@ pub fn ask_for_file() {
 
 pub fn hand_out(name: &str, text: &str) {
     page::tell("hand-out", &[("name", name), ("text", text)]);
+}
+
+/// The browser says itself where it puts the file.
+pub fn hand_out_diagram(
+    _: &DiagramsPlace,
+    name: &str,
+    text: &str,
+) -> Result<Option<String>, String> {
+    hand_out(name, text);
+    Ok(None)
 }
 
 pub fn read_out(sentence: &str) {
