@@ -48,12 +48,33 @@ pub struct Picture {
     left: u32,
     /// Frames in a row in which something changed.
     changes: u32,
-    /// Seconds since something moved; none once the picture is drawn as it is looked at, at rest.
-    rests_s: Option<f32>,
+    motion: Motion,
+    /// Seconds since the eye moved, and since anything did.
+    eye_s: f32,
+    any_s: f32,
     /// Drawn in every frame, changed or not.
     pub always: bool,
     /// How often the scene was drawn.
     pub drawn: u64,
+}
+
+/// What moves.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Motion {
+    /// Nothing, so that the picture is looked at.
+    #[default]
+    Rest,
+    /// A belt, a fan, a lid.
+    Parts,
+    /// The eye itself: no detail is seen.
+    Eye,
+}
+
+impl Picture {
+    /// Whether it is drawn, as finely as it will be.
+    pub fn at_rest(&self) -> bool {
+        self.left == 0 && self.motion == Motion::Rest
+    }
 }
 
 /// Adds the picture and the pointing into it.
@@ -90,11 +111,11 @@ const MOVES: u32 = 3;
 const RESTS_S: f32 = 0.3;
 
 /// Share of the window's pixels that the scene is drawn with, along each side.
-fn scale(graphics: Graphics, moves: bool) -> f32 {
-    match (graphics, moves) {
-        (Graphics::Low, true) => 0.45,
-        (Graphics::Low, false) => 0.8,
-        (Graphics::Medium | Graphics::High, _) => 1.0,
+fn scale(graphics: Graphics, motion: Motion) -> f32 {
+    match (graphics, motion) {
+        (Graphics::Low, Motion::Eye) => 0.45,
+        (Graphics::Low, Motion::Parts) => 0.6,
+        _ => 1.0,
     }
 }
 
@@ -117,7 +138,7 @@ fn fit(
         return;
     };
     let pixels = settings.0.text_percent as f32 / 100.0 * window.scale_factor();
-    let k = pixels * scale(settings.0.graphics, picture.rests_s.is_some());
+    let k = pixels * scale(settings.0.graphics, picture.motion);
     let whole = place.whole;
     let size = Vec2::new(whole.width(), whole.height()) * k;
     let size = size
@@ -263,25 +284,26 @@ fn draw_when_changed(
     let changed = changes.within(frustum, picture.image.id());
     // A shader that is still being compiled leaves out what it should have drawn.
     let compiling = waiting.is_some_and(|w| w.count() > 0);
-    if changed
-        || compiling
-        || surfaces.is_changed()
-        || place.is_changed()
-        || projection.is_changed()
-        || picture.always
-    {
+    let eye = place.is_changed() || projection.is_changed();
+    if changed || compiling || surfaces.is_changed() || eye || picture.always {
         picture.left = AFTER;
         picture.changes += 1;
-        if picture.changes >= MOVES {
-            picture.rests_s = Some(0.0);
-        }
     } else {
         picture.changes = 0;
-        if let Some(rests_s) = picture.rests_s.filter(|_| picture.left == 0) {
-            let rests_s = rests_s + time.delta_secs();
-            picture.rests_s = (rests_s < RESTS_S).then_some(rests_s);
-            redraw.write(RequestRedraw);
-        }
+    }
+    let moves = picture.changes >= MOVES;
+    let since = |s: f32, now: bool| if now { 0.0 } else { s + time.delta_secs() };
+    picture.eye_s = since(picture.eye_s, moves && eye);
+    picture.any_s = since(picture.any_s, moves);
+    picture.motion = if picture.eye_s < RESTS_S {
+        Motion::Eye
+    } else if picture.any_s < RESTS_S {
+        Motion::Parts
+    } else {
+        Motion::Rest
+    };
+    if picture.motion != Motion::Rest {
+        redraw.write(RequestRedraw);
     }
     let ready = target.as_image().is_some() && surfaces.ready();
     let draw = shown.get().0 == Screen::Work && ready && picture.left > 0;

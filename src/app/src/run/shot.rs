@@ -9,11 +9,15 @@ use bevy::render::render_resource::PipelineCache;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured, save_to_disk};
 use bevy::render::{Render, RenderApp, RenderSystems};
 
+use crate::bridge::picture::Picture;
+
 /// Frames in a row with no shader waiting to be compiled, and seconds, before the picture: textures
 /// arrive, panels find their sizes and the camera its place. Both, since a machine without a GPU
 /// makes a frame in seconds and one with a GPU makes hundreds in one.
 const SETTLED_FRAMES: u32 = 8;
 const SETTLES_S: f32 = 4.0;
+/// Longest wait for a scene that goes on moving to come to rest, seconds.
+const RESTS_S: f32 = 8.0;
 
 /// Adds the picture.
 pub struct ShotPlugin {
@@ -76,12 +80,15 @@ impl Plugin for ShotPlugin {
 fn take(
     mut shot: ResMut<Shot>,
     waiting: Option<Res<Waiting>>,
+    picture: Option<Res<Picture>>,
     time: Res<Time<Real>>,
     mut commands: Commands,
 ) {
     let busy = waiting.is_none_or(|w| w.count() > 0);
     shot.settled = if busy { 0 } else { shot.settled + 1 };
-    if !shot.taken && shot.settled >= SETTLED_FRAMES && time.elapsed_secs() >= SETTLES_S {
+    let now_s = time.elapsed_secs();
+    let rests = picture.is_none_or(|p| p.at_rest()) || now_s >= RESTS_S;
+    if !shot.taken && shot.settled >= SETTLED_FRAMES && now_s >= SETTLES_S && rests {
         shot.taken = true;
         commands
             .spawn(Screenshot::primary_window())
