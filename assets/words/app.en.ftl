@@ -27,6 +27,7 @@ choose-begin = Take the case
 slip-title = Complaint slip
 slip-says = The customer says
 slip-weather = Outside: { $temperature }
+slip-rain = It happens in the rain; the car is dry now
 slip-budget = Time the customer accepts: { $minutes } min
 slip-go = Go to the car
 
@@ -56,6 +57,7 @@ do-listen = Listen
 do-feel = Feel
 do-light = Point the lamp here
 do-wiggle = Move the harness about
+do-spray = Spray water here
 do-uncover = Take off: { $object }
 do-cover = Put on: { $object }
 do-pull = Pull it out

@@ -27,6 +27,7 @@ choose-begin = Aceptar el caso
 slip-title = Hoja de queja
 slip-says = El cliente dice
 slip-weather = Exterior: { $temperature }
+slip-rain = Pasa con lluvia; ahora el auto está seco
 slip-budget = Tiempo que acepta el cliente: { $minutes } min
 slip-go = Ir al coche
 
@@ -56,6 +57,7 @@ do-listen = Escuchar
 do-feel = Tocar con la mano
 do-light = Apuntar la lámpara aquí
 do-wiggle = Mover el mazo de cables
+do-spray = Rociar agua aquí
 do-uncover = Quitar: { $object }
 do-cover = Poner: { $object }
 do-pull = Sacarlo

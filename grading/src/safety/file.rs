@@ -140,6 +140,21 @@ pub enum Condition {
     BatteryClampOrder,
     /// A control unit's plug is taken off or pushed on while the unit has power.
     UnitPlugLive,
+    /// Water is sprayed.
+    Sprays {
+        /// Only into this zone; anywhere, if absent.
+        #[serde(default)]
+        zone: Option<Zone>,
+        /// Only where a part of one of these kinds is; any place, if empty.
+        #[serde(default)]
+        kinds: Vec<PartKind>,
+        /// Only in this state of the engine; any, if absent.
+        #[serde(default)]
+        engine: Option<EngineIs>,
+        /// No breach where all of these hold (none: always a breach).
+        #[serde(default)]
+        unless: Vec<Guard>,
+    },
     /// Something is put right in one of these ways.
     Repairs {
         /// Ways.
@@ -231,6 +246,8 @@ pub enum PartKind {
     RefrigerantSensor,
     /// Control unit.
     ControlUnit,
+    /// Alternator.
+    Alternator,
 }
 
 /// Longest sentence of a rule, characters.

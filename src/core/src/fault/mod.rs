@@ -5,6 +5,9 @@
 
 use serde::{Deserialize, Serialize};
 
+/// What a leak is named to lead to where it leads to the car's metal.
+pub const LEAK_TO_GROUND: &str = "ground";
+
 /// One thing wrong at one place.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -17,6 +20,13 @@ pub struct Fault {
     /// Only under this condition; always, if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub only: Option<Condition>,
+}
+
+impl Fault {
+    /// Whether it is there at some times and away at others. A leak is there with the water only.
+    pub fn comes_and_goes(&self) -> bool {
+        self.only.is_some() || matches!(self.what, Wrong::LeakTo(..))
+    }
 }
 
 /// What is wrong.
@@ -83,6 +93,9 @@ pub enum Wrong {
     /// Nothing is wrong: the car does what it is meant to in this weather. Named at the control
     /// that the customer complains of.
     AsDesigned,
+    /// Water leads from this terminal to the named other one, or to `ground`: this many ohms when
+    /// soaked, more as it dries, nothing when dry.
+    LeakTo(String, f64),
 }
 
 /// When an intermittent fault is there.
@@ -92,6 +105,8 @@ pub enum Condition {
     Hot,
     /// While the harness is moved or the engine shakes.
     Shaken,
+    /// While the place is wet: rained on, washed or sprayed, and not dry again.
+    Wet,
 }
 
 /// What a learner says is wrong. Coarser than [`Wrong`]: what a work order would say.
@@ -138,6 +153,8 @@ pub enum Failure {
     Crossed,
     /// Nothing is wrong: it works as it is meant to.
     NoFault,
+    /// Water has got in and leads current where none should go.
+    WaterIngress,
 }
 
 impl Wrong {
@@ -164,6 +181,7 @@ impl Wrong {
             Wrong::LookAlike => Failure::WrongPart,
             Wrong::CrossedWith(_) => Failure::Crossed,
             Wrong::AsDesigned => Failure::NoFault,
+            Wrong::LeakTo(..) => Failure::WaterIngress,
         }
     }
 }
@@ -202,7 +220,7 @@ impl Method {
             Method::Reseat => matches!(wrong, NotSeated),
             Method::MendTerminal => matches!(
                 wrong,
-                PushedBack | Spread(_) | Open | Resistance(_) | CrossedWith(_)
+                PushedBack | Spread(_) | Open | Resistance(_) | CrossedWith(_) | LeakTo(..)
             ),
             Method::MendWire => {
                 matches!(
@@ -210,7 +228,8 @@ impl Method {
                     Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_)
                 )
             }
-            Method::CleanJoint => matches!(wrong, Resistance(_)),
+            // Cleaned, dried and sealed.
+            Method::CleanJoint => matches!(wrong, Resistance(_) | LeakTo(..)),
             Method::Recharge => matches!(wrong, Charge(_)),
             Method::CleanCondenser => matches!(wrong, CondenserBlocked(_)),
             Method::Explain => matches!(wrong, Misuse(_) | AsDesigned),

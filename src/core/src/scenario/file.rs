@@ -108,6 +108,8 @@ pub enum Step {
     Pull(String),
     /// Take a plug off.
     Unplug(String),
+    /// Wet a place with the spray bottle.
+    Spray(String),
 }
 
 /// Weather the seed draws from.
@@ -116,6 +118,9 @@ pub enum Step {
 pub struct Weather {
     /// Lowest and highest outside temperature, degrees Celsius.
     pub ambient_c: (f64, f64),
+    /// The customer meets it in the rain. The car is dry when it is found in the workshop.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub rain: bool,
 }
 
 /// A fault that could be behind the complaint.
