@@ -379,3 +379,23 @@ say-assigned-choose = Tasks of { $title }. Choose one with --task:
 say-assigned-task = { $task }: { $over } of { $most } attempts given back, { $open } unfinished
 say-resume-assigned = This attempt belongs to an assignment. Open it with: tracebay-console assigned FILE --learner ID
 say-scenarios-left = And { $count } more: list shows all, courses puts them in an order.
+
+## Fields of the files authors write
+
+say-fields-kind = { $kind }: { $files }
+say-fields-how = “fields KIND” lists its fields, “fields KIND --schema” prints its JSON Schema.
+say-fields-unknown = There is no kind of file “{ $kind }”. There are: { $known }.
+say-fields-lies-in = Such files lie in { $files }. A field is told with its type, unit, range, whether it must be there, and its meaning.
+say-fields-ron = Files are RON: a type is Name(field: value), a map { "{" } "name": value { "}" }, a choice stands by its bare name or as Name(value), what may be absent is Some(value) or None. The JSON Schema speaks of the same files as JSON: there a choice is "Name" in quotes or { "{" } "Name": value { "}" }, Some(value) is the value alone, None is null, and ( ) around several values is [ ].
+say-fields-json-only = This file is JSON. Programs write it; people read it.
+say-fields-required = required
+say-fields-optional = may be left out
+say-fields-default = { $value } if left out
+say-fields-range = { $low } to { $high }
+say-fields-text = text
+say-fields-whole = whole number
+say-fields-number = number
+say-fields-boolean = true or false
+say-fields-list = list of { $inner }
+say-fields-names = names to { $inner }
+say-fields-maybe = Some({ $inner }) or None

@@ -379,3 +379,23 @@ say-assigned-choose = Casos de { $title }. Elija uno con --task:
 say-assigned-task = { $task }: { $over } de { $most } intentos entregados, { $open } sin terminar
 say-resume-assigned = Este intento es de una tarea. Ábralo con: tracebay-console assigned ARCHIVO --learner CLAVE
 say-scenarios-left = Y { $count } más: list los muestra todos, courses los pone en orden.
+
+## Campos de los archivos que escriben los autores
+
+say-fields-kind = { $kind }: { $files }
+say-fields-how = «fields TIPO» lista sus campos, «fields TIPO --schema» imprime su JSON Schema.
+say-fields-unknown = No hay ningún tipo de archivo «{ $kind }». Hay: { $known }.
+say-fields-lies-in = Tales archivos están en { $files }. De cada campo se dice el tipo, la unidad, los límites, si es obligatorio y qué significa (esto en inglés, como en los archivos).
+say-fields-ron = Los archivos son RON: un tipo es Nombre(campo: valor), un mapa { "{" } "nombre": valor { "}" }, una opción va con su nombre solo o como Nombre(valor), lo que puede faltar es Some(valor) o None. El JSON Schema habla de los mismos archivos como JSON: allí una opción es "Nombre" entre comillas o { "{" } "Nombre": valor { "}" }, Some(valor) es el valor solo, None es null, y ( ) con varios valores es [ ].
+say-fields-json-only = Este archivo es JSON. Lo escriben los programas; las personas lo leen.
+say-fields-required = obligatorio
+say-fields-optional = puede faltar
+say-fields-default = { $value } si falta
+say-fields-range = de { $low } a { $high }
+say-fields-text = texto
+say-fields-whole = número entero
+say-fields-number = número
+say-fields-boolean = true o false
+say-fields-list = lista de { $inner }
+say-fields-names = nombres con { $inner }
+say-fields-maybe = Some({ $inner }) o None

@@ -104,6 +104,14 @@ pub enum Sub {
         #[arg(long)]
         json: bool,
     },
+    /// For authors: all fields of a kind of file; without a kind, the kinds there are.
+    Fields {
+        /// Kind of file, as listed.
+        kind: Option<String>,
+        /// Print its JSON Schema (draft 2020-12) instead.
+        #[arg(long, requires = "kind")]
+        schema: bool,
+    },
     /// Draw a vehicle's wiring diagram as SVG to the standard output.
     Diagram {
         /// Vehicle id, as in the data files.

@@ -11,6 +11,7 @@ mod courses;
 mod desk;
 mod diagram;
 mod errors;
+mod fields;
 mod grading;
 mod info;
 mod input;
@@ -56,6 +57,7 @@ fn run(cli: Cli, words: Words) -> Result<ExitCode, String> {
         None => listing::welcome(&words, &common),
         Some(Sub::List) => listing::scenarios(&words, &common),
         Some(Sub::Check { files, json }) => checking::check(&words, &common, &files, json),
+        Some(Sub::Fields { kind, schema }) => fields::print(&words, kind.as_deref(), schema),
         Some(Sub::Diagram { vehicle, circuit }) => {
             diagram::print(&words, &common, &vehicle, circuit.as_deref())
         }
@@ -134,7 +136,7 @@ mod tests {
 
     #[test]
     fn every_key_in_the_code_has_a_sentence_and_none_is_left_over() {
-        const SOURCES: [&str; 18] = [
+        const SOURCES: [&str; 19] = [
             include_str!("assigned.rs"),
             include_str!("checking.rs"),
             include_str!("courses.rs"),
@@ -143,6 +145,7 @@ mod tests {
             include_str!("command/parse.rs"),
             include_str!("command/verb.rs"),
             include_str!("desk.rs"),
+            include_str!("fields.rs"),
             include_str!("grading.rs"),
             include_str!("info/car.rs"),
             include_str!("info/help.rs"),
