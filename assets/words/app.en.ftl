@@ -309,3 +309,9 @@ attempt-forget-sure = Remove it for good
 attempt-keep = Keep it
 address-wrong = This address cannot be opened: { $what }. It should look like ?case=no-cold-air&seed=11
 page-not-kept-how = What you did is not kept yet, so it is not shown. Put right what is said above, then try again.
+
+## For authors
+
+author-mode = Author’s run: saved files are read anew, and no attempt is kept.
+author-wrong = A file is not good yet; what was good before stays. { $what }
+author-again = The file was saved and read anew. { $done } of { $of } actions were done again on it.

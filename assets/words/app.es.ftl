@@ -309,3 +309,9 @@ attempt-forget-sure = Eliminarlo para siempre
 page-not-kept-how = Lo que hizo aún no está guardado, por eso no se muestra. Corrija lo que se dice arriba e inténtelo otra vez.
 attempt-keep = Conservarlo
 address-wrong = Esta dirección no se puede abrir: { $what }. Debería ser como ?case=no-cold-air&seed=11
+
+## Para autores
+
+author-mode = Sesión de autor: los archivos guardados se leen otra vez y no se conserva ningún intento.
+author-wrong = Un archivo todavía no está bien; lo que antes estaba bien se queda. { $what }
+author-again = El archivo se guardó y se leyó otra vez. Se repitieron { $done } de { $of } acciones.

@@ -251,7 +251,7 @@ say-resumed-over = This car was given back already. It can be looked at, not wor
 say-last-done = Last done:
 say-goodbye = Saved. Go on with: tracebay-console resume { $path }
 say-goodbye-unsaved = Nothing was saved.
-say-problem-files = { $count } mistakes in data files; those files are left out. Run check on them.
+say-problem-files = Mistakes in data files: { $count }. Those files are left out; run check on them.
 say-seed-too-large = The seed is too large. The largest is { $most }.
 say-save-options = Name a folder with --save, or give --no-save.
 say-it-was = It was: { $target }, { $failure }.
@@ -399,3 +399,10 @@ say-fields-boolean = true or false
 say-fields-list = list of { $inner }
 say-fields-names = names to { $inner }
 say-fields-maybe = Some({ $inner }) or None
+
+## Checking again whenever a file is saved
+
+say-watch-nothing = Name a file to watch, or a folder with --data.
+say-watch-waiting = Waiting for a file to be saved. Enter stops.
+say-watch-again = A file was saved. Checking again:
+say-files-unknown = There is no data file “{ $path }”. Nearest: { $nearest }.

@@ -251,7 +251,7 @@ say-resumed-over = Este auto ya se entregó. Se puede consultar, pero no trabaja
 say-last-done = Lo último que hizo:
 say-goodbye = Guardado. Para seguir: tracebay-console resume { $path }
 say-goodbye-unsaved = No se guardó nada.
-say-problem-files = { $count } errores en archivos de datos; esos archivos se dejan fuera. Use check con ellos.
+say-problem-files = Errores en archivos de datos: { $count }. Esos archivos se dejan fuera; use check con ellos.
 say-seed-too-large = La semilla es demasiado grande. La mayor es { $most }.
 say-save-options = Indique una carpeta con --save, o use --no-save.
 say-it-was = Era: { $target }, { $failure }.
@@ -399,3 +399,10 @@ say-fields-boolean = true o false
 say-fields-list = lista de { $inner }
 say-fields-names = nombres con { $inner }
 say-fields-maybe = Some({ $inner }) o None
+
+## Revisar otra vez cada vez que se guarda un archivo
+
+say-watch-nothing = Nombre un archivo que vigilar, o una carpeta con --data.
+say-watch-waiting = Esperando a que se guarde un archivo. Con Intro se termina.
+say-watch-again = Se guardó un archivo. Se revisa otra vez:
+say-files-unknown = No hay ningún archivo de datos «{ $path }». El más parecido: { $nearest }.

@@ -103,6 +103,14 @@ pub enum Sub {
         /// Print one JSON object a scenario.
         #[arg(long)]
         json: bool,
+        /// Check again whenever a file is saved, until Enter is pressed.
+        #[arg(long)]
+        watch: bool,
+    },
+    /// For authors: list the data files, built in and laid over; with a path, print that file.
+    Files {
+        /// Path, as listed.
+        path: Option<String>,
     },
     /// For authors: all fields of a kind of file; without a kind, the kinds there are.
     Fields {

@@ -270,6 +270,13 @@ fn steps(steps: &[Step], v: &Vehicle, path: &Path, check: &mut Check<'_>) {
     }
 }
 
+/// What needs water to be there shows only in rain, or where the steps wet something.
+fn water_comes(s: &Scenario, candidate: &super::Candidate) -> bool {
+    let day = candidate.weather.as_ref().unwrap_or(&s.weather);
+    let sprayed = |step: &Step| matches!(step, Step::Spray(_));
+    day.rain || s.symptom.steps.iter().any(sprayed)
+}
+
 fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
     let path = Path::root().field("candidates");
     if s.candidates.is_empty() || s.candidates.len() > MAX_CANDIDATES {
@@ -300,6 +307,14 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
         }
         for (j, fault) in c.faults.iter().enumerate() {
             place(fault, v, &path.clone().field("faults").index(j), check);
+            let wet = fault.only == Some(Condition::Wet) || matches!(fault.what, Wrong::LeakTo(..));
+            if wet && !water_comes(s, c) {
+                check.refuse(
+                    &path.clone().field("faults").index(j),
+                    "this fault needs water, and none comes",
+                    "write `rain: true` in `weather`, or `Spray(place)` in the symptom's steps",
+                );
+            }
             if !s.suspects.is_empty() {
                 check.known(
                     &path.clone().field("faults").index(j).field("at"),

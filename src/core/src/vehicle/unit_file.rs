@@ -153,6 +153,7 @@ pub enum Rule {
         off_delay_s: f64,
         /// Switches itself off after this many seconds (a timer), if given.
         #[serde(default)]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 3600.0)))]
         at_most_s: Option<f64>,
     },
     /// Fuel pump: primes after power-up, then only while the engine turns.
