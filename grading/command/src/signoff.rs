@@ -7,7 +7,7 @@ use maud::html;
 use serde::{Deserialize, Serialize};
 
 use crate::cli::SignOffArgs;
-use crate::course::{self, Course, Skill};
+use crate::course::{self, Skill};
 use crate::evidence::{self, Evidence};
 use crate::html::page;
 use crate::library::Library;
