@@ -27,6 +27,7 @@ choose-begin = Take the case
 slip-title = Complaint slip
 slip-says = The customer says
 slip-weather = Outside: { $temperature }
+slip-rain = It happens in the rain; the car is dry now
 slip-budget = Time the customer accepts: { $minutes } min
 slip-go = Go to the car
 
@@ -56,6 +57,7 @@ do-listen = Listen
 do-feel = Feel
 do-light = Point the lamp here
 do-wiggle = Move the harness about
+do-spray = Spray water here
 do-uncover = Take off: { $object }
 do-cover = Put on: { $object }
 do-pull = Pull it out
@@ -340,3 +342,9 @@ diagram-notes-lost = Your notes on the diagram could not be read: { $why } New n
 diagram-notes-too-large = the file is larger than notes can be.
 diagram-notes-damaged = the file is damaged, or none of ours.
 diagram-notes-newer = a later version of this program wrote them.
+
+## For authors
+
+author-mode = Author’s run: saved files are read anew, and no attempt is kept.
+author-wrong = A file is not good yet; what was good before stays. { $what }
+author-again = The file was saved and read anew. { $done } of { $of } actions were done again on it.

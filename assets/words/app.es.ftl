@@ -27,6 +27,7 @@ choose-begin = Aceptar el caso
 slip-title = Hoja de queja
 slip-says = El cliente dice
 slip-weather = Exterior: { $temperature }
+slip-rain = Pasa con lluvia; ahora el auto está seco
 slip-budget = Tiempo que acepta el cliente: { $minutes } min
 slip-go = Ir al coche
 
@@ -56,6 +57,7 @@ do-listen = Escuchar
 do-feel = Tocar con la mano
 do-light = Apuntar la lámpara aquí
 do-wiggle = Mover el mazo de cables
+do-spray = Rociar agua aquí
 do-uncover = Quitar: { $object }
 do-cover = Poner: { $object }
 do-pull = Sacarlo
@@ -340,3 +342,9 @@ diagram-notes-lost = No se pudieron leer sus notas en el esquema: { $why } Las n
 diagram-notes-too-large = el archivo es más grande de lo que pueden ser unas notas.
 diagram-notes-damaged = el archivo está dañado o no es nuestro.
 diagram-notes-newer = las escribió una versión posterior de este programa.
+
+## Para autores
+
+author-mode = Sesión de autor: los archivos guardados se leen otra vez y no se conserva ningún intento.
+author-wrong = Un archivo todavía no está bien; lo que antes estaba bien se queda. { $what }
+author-again = El archivo se guardó y se leyó otra vez. Se repitieron { $done } de { $of } acciones.

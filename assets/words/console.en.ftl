@@ -45,6 +45,9 @@ cmd-plug = Push a plug on until it latches, or press one home that is on.
 cmd-wiggle = Move the harness about at a place while you watch.
     .words = wiggle, shake
     .usage = wiggle PLACE
+cmd-spray = Wet a place with the spray bottle while you watch. It dries again, faster where it is warm.
+    .words = spray, wet
+    .usage = spray PLACE
 cmd-look = Look at a place.
     .words = look
     .usage = look PLACE
@@ -238,6 +241,7 @@ say-no-recent = No attempts yet in { $folder }.
 say-title = { $title }, seed { $seed }. Car: { $car }, invented.
 say-complaint = The customer says: { $text }
 say-weather = Outside: { $temperature }.
+say-rain = It happens in the rain; the car is dry now.
 say-budget = The customer expects the car back within { $minutes } of work.
 say-saved-in = Saved in { $path }
 say-not-saved = Nothing is saved.
@@ -247,7 +251,7 @@ say-resumed-over = This car was given back already. It can be looked at, not wor
 say-last-done = Last done:
 say-goodbye = Saved. Go on with: tracebay-console resume { $path }
 say-goodbye-unsaved = Nothing was saved.
-say-problem-files = { $count } mistakes in data files; those files are left out. Run check on them.
+say-problem-files = Mistakes in data files: { $count }. Those files are left out; run check on them.
 say-seed-too-large = The seed is too large. The largest is { $most }.
 say-save-options = Name a folder with --save, or give --no-save.
 say-it-was = It was: { $target }, { $failure }.
@@ -375,3 +379,30 @@ say-assigned-choose = Tasks of { $title }. Choose one with --task:
 say-assigned-task = { $task }: { $over } of { $most } attempts given back, { $open } unfinished
 say-resume-assigned = This attempt belongs to an assignment. Open it with: tracebay-console assigned FILE --learner ID
 say-scenarios-left = And { $count } more: list shows all, courses puts them in an order.
+
+## Fields of the files authors write
+
+say-fields-kind = { $kind }: { $files }
+say-fields-how = “fields KIND” lists its fields, “fields KIND --schema” prints its JSON Schema.
+say-fields-unknown = There is no kind of file “{ $kind }”. There are: { $known }.
+say-fields-lies-in = Such files lie in { $files }. A field is told with its type, unit, range, whether it must be there, and its meaning.
+say-fields-ron = Files are RON: a type is Name(field: value), a map { "{" } "name": value { "}" }, a choice stands by its bare name or as Name(value), what may be absent is Some(value) or None. The JSON Schema speaks of the same files as JSON: there a choice is "Name" in quotes or { "{" } "Name": value { "}" }, Some(value) is the value alone, None is null, and ( ) around several values is [ ].
+say-fields-json-only = This file is JSON. Programs write it; people read it.
+say-fields-required = required
+say-fields-optional = may be left out
+say-fields-default = { $value } if left out
+say-fields-range = { $low } to { $high }
+say-fields-text = text
+say-fields-whole = whole number
+say-fields-number = number
+say-fields-boolean = true or false
+say-fields-list = list of { $inner }
+say-fields-names = names to { $inner }
+say-fields-maybe = Some({ $inner }) or None
+
+## Checking again whenever a file is saved
+
+say-watch-nothing = Name a file to watch, or a folder with --data.
+say-watch-waiting = Waiting for a file to be saved. Enter stops.
+say-watch-again = A file was saved. Checking again:
+say-files-unknown = There is no data file “{ $path }”. Nearest: { $nearest }.

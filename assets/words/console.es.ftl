@@ -45,6 +45,9 @@ cmd-plug = Conectar empujando hasta que trabe, o apretar uno que ya está puesto
 cmd-wiggle = Mover el arnés en un sitio mientras se observa.
     .words = mover, sacudir
     .usage = mover SITIO
+cmd-spray = Mojar un sitio con el rociador mientras se observa. Se seca solo, antes donde hay calor.
+    .words = rociar, mojar
+    .usage = rociar SITIO
 cmd-look = Mirar un sitio.
     .words = mirar
     .usage = mirar SITIO
@@ -238,6 +241,7 @@ say-no-recent = Todavía no hay intentos en { $folder }.
 say-title = { $title }, semilla { $seed }. Auto: { $car }, inventado.
 say-complaint = El cliente dice: { $text }
 say-weather = Afuera: { $temperature }.
+say-rain = Pasa con lluvia; ahora el auto está seco.
 say-budget = El cliente espera el auto con un trabajo de no más de { $minutes }.
 say-saved-in = Se guarda en { $path }
 say-not-saved = No se guarda nada.
@@ -247,7 +251,7 @@ say-resumed-over = Este auto ya se entregó. Se puede consultar, pero no trabaja
 say-last-done = Lo último que hizo:
 say-goodbye = Guardado. Para seguir: tracebay-console resume { $path }
 say-goodbye-unsaved = No se guardó nada.
-say-problem-files = { $count } errores en archivos de datos; esos archivos se dejan fuera. Use check con ellos.
+say-problem-files = Errores en archivos de datos: { $count }. Esos archivos se dejan fuera; use check con ellos.
 say-seed-too-large = La semilla es demasiado grande. La mayor es { $most }.
 say-save-options = Indique una carpeta con --save, o use --no-save.
 say-it-was = Era: { $target }, { $failure }.
@@ -375,3 +379,30 @@ say-assigned-choose = Casos de { $title }. Elija uno con --task:
 say-assigned-task = { $task }: { $over } de { $most } intentos entregados, { $open } sin terminar
 say-resume-assigned = Este intento es de una tarea. Ábralo con: tracebay-console assigned ARCHIVO --learner CLAVE
 say-scenarios-left = Y { $count } más: list los muestra todos, courses los pone en orden.
+
+## Campos de los archivos que escriben los autores
+
+say-fields-kind = { $kind }: { $files }
+say-fields-how = «fields TIPO» lista sus campos, «fields TIPO --schema» imprime su JSON Schema.
+say-fields-unknown = No hay ningún tipo de archivo «{ $kind }». Hay: { $known }.
+say-fields-lies-in = Tales archivos están en { $files }. De cada campo se dice el tipo, la unidad, los límites, si es obligatorio y qué significa (esto en inglés, como en los archivos).
+say-fields-ron = Los archivos son RON: un tipo es Nombre(campo: valor), un mapa { "{" } "nombre": valor { "}" }, una opción va con su nombre solo o como Nombre(valor), lo que puede faltar es Some(valor) o None. El JSON Schema habla de los mismos archivos como JSON: allí una opción es "Nombre" entre comillas o { "{" } "Nombre": valor { "}" }, Some(valor) es el valor solo, None es null, y ( ) con varios valores es [ ].
+say-fields-json-only = Este archivo es JSON. Lo escriben los programas; las personas lo leen.
+say-fields-required = obligatorio
+say-fields-optional = puede faltar
+say-fields-default = { $value } si falta
+say-fields-range = de { $low } a { $high }
+say-fields-text = texto
+say-fields-whole = número entero
+say-fields-number = número
+say-fields-boolean = true o false
+say-fields-list = lista de { $inner }
+say-fields-names = nombres con { $inner }
+say-fields-maybe = Some({ $inner }) o None
+
+## Revisar otra vez cada vez que se guarda un archivo
+
+say-watch-nothing = Nombre un archivo que vigilar, o una carpeta con --data.
+say-watch-waiting = Esperando a que se guarde un archivo. Con Intro se termina.
+say-watch-again = Se guardó un archivo. Se revisa otra vez:
+say-files-unknown = No hay ningún archivo de datos «{ $path }». El más parecido: { $nearest }.

@@ -167,6 +167,7 @@ finding-fan-turns = the fan turns
 finding-fan-still = the fan stands still
 finding-lit = lit
 finding-unlit = not lit
+finding-wet = wet
 
 touch-no-air = no air comes
 touch-weak-air = little air comes
@@ -225,6 +226,8 @@ failure-crossed = wires or terminals crossed
     .words = crossed, swapped
 failure-no-fault = nothing wrong, works as it is meant to
     .words = no-fault, as-designed
+failure-water-ingress = water has got in
+    .words = water, wet, water-ingress
 
 ## How something is put right
 
@@ -266,6 +269,7 @@ did-fit = Fitted { $item } in the slot of { $part }{ $turned ->
 did-unplug = Took the plug off: { $plug }.
 did-plug = Pushed the plug on: { $plug }.
 did-wiggle = Moved the harness about: { $place }.
+did-spray = Sprayed water: { $place }.
 did-look = Looked: { $place }.
 did-inspect = Looked closely: { $place }.
 did-listen = Listened: { $place }.
@@ -297,6 +301,9 @@ refused-unknown-nearest = There is no “{ $name }” on this car. Did you mean 
 refused-no-such-position = { $control } has no such position. It has: { $positions }.
 refused-go-first = That is out of reach from here. Go to the { $station } first.
 refused-nothing-there = There is nothing to do there ({ $station }) in this case.
+refused-cover-off = The { $cover } is off. Put it on first: rain falls on the closed box, and water on bare contacts would be a fault of your own.
+refused-stands-open = { $what } stands open there. Close it first: water on bare terminals would be a fault of your own.
+refused-no-water-there = Water has no business there. Spray where rain and spray from the road get to: under the bonnet.
 refused-cover-on = The { $cover } is in the way. Take it off first.
 refused-fitted = { $what } is in the way. Pull it or unplug it first, or use the breakout.
 refused-not-fitted = { $what } is not in its place. Fit it or plug it on first.

@@ -167,6 +167,7 @@ finding-fan-turns = el ventilador gira
 finding-fan-still = el ventilador está quieto
 finding-lit = encendida
 finding-unlit = apagada
+finding-wet = mojado
 
 touch-no-air = no sale aire
 touch-weak-air = sale poco aire
@@ -225,6 +226,8 @@ failure-crossed = cables o terminales cruzados
     .words = cruzado, cruzados
 failure-no-fault = nada mal, funciona como debe
     .words = sin-fallo
+failure-water-ingress = entró agua
+    .words = agua, mojado
 
 ## Cómo se repara
 
@@ -266,6 +269,7 @@ did-fit = Colocó { $item } en el lugar de { $part }{ $turned ->
 did-unplug = Desconectó: { $plug }.
 did-plug = Conectó empujando: { $plug }.
 did-wiggle = Movió el arnés: { $place }.
+did-spray = Roció con agua: { $place }.
 did-look = Miró: { $place }.
 did-inspect = Miró de cerca: { $place }.
 did-listen = Escuchó: { $place }.
@@ -297,6 +301,9 @@ refused-unknown-nearest = No hay “{ $name }” en este auto. ¿Quiso decir “
 refused-no-such-position = { $control } no tiene esa posición. Tiene: { $positions }.
 refused-go-first = Desde aquí no se alcanza. Vaya primero a: { $station }.
 refused-nothing-there = Allí no hay nada que hacer ({ $station }) en este caso.
+refused-cover-off = { $cover }: no está puesta. Póngala primero: la lluvia cae sobre la caja cerrada, y el agua en contactos desnudos sería una falla propia.
+refused-stands-open = { $what } está abierto ahí. Ciérrelo primero: el agua en terminales desnudos sería una falla propia.
+refused-no-water-there = Ahí el agua no tiene nada que hacer. Rocíe donde llegan la lluvia y el agua de la calle: bajo el capó.
 refused-cover-on = Estorba: { $cover }. Quítelo primero.
 refused-fitted = Estorba: { $what }. Sáquelo o desconéctelo primero, o use el adaptador.
 refused-not-fitted = No está en su lugar: { $what }. Colóquelo o conéctelo primero.

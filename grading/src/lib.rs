@@ -15,9 +15,12 @@ pub mod prove;
 pub mod rank;
 pub mod rubric;
 pub mod safety;
+#[cfg(feature = "schema")]
+pub mod schema;
 pub mod scorecard;
 #[cfg(test)]
 mod shop;
 pub mod signs;
+pub mod skills;
 pub mod survey;
 pub mod worlds;

@@ -230,6 +230,7 @@ fn states(
                         .then(|| format!("{control} at {to}"))
                 }
                 Step::Wait(_) => None,
+                Step::Spray(place) => (!view.wet.contains(place)).then(|| format!("{place} wet")),
                 Step::Pull(part) => (!view.pulled.contains(part)).then(|| format!("{part} out")),
                 Step::Unplug(plug) => {
                     (!view.unplugged.contains(plug)).then(|| format!("{plug} off"))

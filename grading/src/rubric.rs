@@ -17,9 +17,11 @@ pub const FORMAT: u32 = 1;
 
 /// How an attempt is turned into points.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Rubric {
     /// File format version; this program reads [`FORMAT`].
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Short name, lower-case letters, digits and `-`.
     pub id: String,
@@ -51,6 +53,7 @@ pub struct Rubric {
 
 /// Whom a rubric is for.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Audience {
     /// Practice at home.
@@ -63,52 +66,69 @@ pub enum Audience {
 
 /// Points of the seven parts; together 100.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Weights {
     /// Right part, right failure.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub call: f64,
     /// It was the only explanation left.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub proof: f64,
     /// Few expected minutes given away.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub order: f64,
     /// Minutes used against the best plan.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub economy: f64,
     /// Safe work.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub safety: f64,
     /// Nothing replaced that was not faulty.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub parts: f64,
     /// Complaint met before and after, everything put back.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub finish: f64,
 }
 
 /// Terms of the part "call".
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CallTerms {
     /// Points of the part lost for each wrong call before the last one.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub wrong_call_points: f64,
     /// Share of the part that the right place with another failure earns, 0 to 1.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 1.0)))]
     pub right_place_share: f64,
 }
 
 /// Terms of the part "proof": the probability of what was called, at the call.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ProofTerms {
     /// All points from this probability.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 1.0)))]
     pub full_from: f64,
     /// No points below this probability; between the two the points rise evenly.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 1.0)))]
     pub none_below: f64,
 }
 
 /// Terms of the part "order": expected minutes given away by the choice of tests.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct OrderTerms {
     /// Minutes given away in one choice that are forgiven: a technician's sense of what usually
     /// fails differs honestly from the file's.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 600.0)))]
     pub tolerance_minutes: f64,
     /// Minutes given away in all, beyond the tolerance, that cost the whole part.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 6000.0)))]
     pub full_loss_minutes: f64,
     /// A choice loses points only where it is poor under all of these.
     #[serde(default)]
@@ -117,11 +137,14 @@ pub struct OrderTerms {
 
 /// Terms of the part "economy": minutes of testing against the best plan.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct EconomyTerms {
     /// Minutes as a multiple of the best plan's that still earn everything.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1.0, max = 100.0)))]
     pub full_to_ratio: f64,
     /// Multiple that earns nothing; between the two the points fall evenly.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1.0, max = 1000.0)))]
     pub none_from_ratio: f64,
     /// What happens beyond the minutes a customer would accept.
     pub over_budget: OverBudget,
@@ -129,6 +152,7 @@ pub struct EconomyTerms {
 
 /// What happens beyond the scenario's budget of minutes.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub enum OverBudget {
     /// Nothing.
@@ -141,9 +165,11 @@ pub enum OverBudget {
 
 /// Terms of the part "safety".
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SafetyTerms {
     /// Points of the part lost for each caution.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub caution_points: f64,
     /// Severities that differ from the rules' own, by rule id.
     #[serde(default)]
@@ -152,28 +178,36 @@ pub struct SafetyTerms {
 
 /// Terms of the part "parts".
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PartsTerms {
     /// Points of the part lost for each sound part replaced.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub sound_part_points: f64,
     /// Points more for each full hundred of the shop's (invented) currency it cost.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub per_hundred_points: f64,
 }
 
 /// What hints cost, in points of the whole.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HintPrices {
     /// Where to think.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub level_1: f64,
     /// Which half.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub level_2: f64,
     /// Which test.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub level_3: f64,
 }
 
 /// What must be so for an attempt to pass, whatever the points.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Gates {
     /// A stop-work breach fails the attempt.
@@ -183,6 +217,7 @@ pub struct Gates {
     /// The complaint must be gone when the car is handed back.
     pub complaint_must_be_gone: bool,
     /// Least points of 100.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100.0)))]
     pub pass_mark: f64,
 }
 

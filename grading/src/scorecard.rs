@@ -19,6 +19,7 @@ use crate::survey::Survey;
 
 /// The seven parts of a card.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Part {
     /// Right part, right failure.

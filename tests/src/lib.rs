@@ -165,6 +165,7 @@ pub fn anything(session: &Session, dice: &mut Dice) -> Action {
         }
         13..=15 => Action::Touch { tool, point },
         16 => Action::Dial(*dice.pick(&[Dial::Volts, Dial::Ohms, Dial::Amps])),
+        _ if dice.below(3) == 0 => Action::Spray(dice.pick(&places).clone()),
         _ => Action::Wiggle(dice.pick(&places).clone()),
     }
 }

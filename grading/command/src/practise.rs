@@ -9,7 +9,7 @@ use serde::Serialize;
 use tracebay_core::scenario::Catalogue;
 
 use crate::cli::PractiseArgs;
-use crate::course::{Course, Skill};
+use crate::course::{self, Course, Skill};
 use crate::evidence::{self, Evidence};
 use crate::library::Library;
 
@@ -48,7 +48,7 @@ pub struct Plan {
 /// # Errors
 /// What is wrong with what was asked for.
 pub fn command(library: &Library, args: &PractiseArgs) -> Result<(), String> {
-    let course = Course::open(library, &args.course)?;
+    let course = course::open(library, &args.course)?;
     let today = today(args.on.as_deref())?;
     let learner = args.learner.as_deref();
     let (evidence, rows) = evidence::collect(library, &course, &args.folder, learner)?;

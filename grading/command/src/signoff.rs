@@ -7,7 +7,7 @@ use maud::html;
 use serde::{Deserialize, Serialize};
 
 use crate::cli::SignOffArgs;
-use crate::course::{Course, Skill};
+use crate::course::{self, Skill};
 use crate::evidence::{self, Evidence};
 use crate::html::page;
 use crate::library::Library;
@@ -90,7 +90,7 @@ pub struct Proof {
 /// # Errors
 /// What is wrong with what was asked for.
 pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
-    let course = Course::open(library, &args.course)?;
+    let course = course::open(library, &args.course)?;
     let (_, rubric) = library.rubric(&course.rubric)?;
     let date = today(args.on.as_deref())?.to_string();
     let live = args

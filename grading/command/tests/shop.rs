@@ -15,7 +15,7 @@ use std::sync::Arc;
 use people::{Dice, Habit, work};
 use serde_json::Value;
 use tracebay_core::attempt::{HOME_RULES, Recorder, encode_header, encode_line};
-use tracebay_grade::course::Course;
+use tracebay_grade::course;
 use tracebay_grade::library::Library;
 
 fn run(args: &[&str]) -> Output {
@@ -42,7 +42,7 @@ fn json(output: &Output) -> Value {
 /// Writes practice of a learner at silent horns that show the load side.
 fn practise(folder: &Path, learner: &str, cases: usize, habit: Habit, day: usize) {
     let library = Library::open(None).unwrap();
-    let course = Course::open(&library, "relay-circuits").unwrap();
+    let course = course::open(&library, "relay-circuits").unwrap();
     let skill = course.skills.iter().find(|s| s.id == "load-side").unwrap();
     let fitting = (1..).filter_map(|seed| {
         let case = library.catalogue.draw("horn-silent", seed).ok()?;
@@ -164,7 +164,7 @@ fn practice_is_spaced_and_names_a_new_case() {
         .catalogue
         .draw(later["case"][0].as_str().unwrap(), seed)
         .unwrap();
-    let course = Course::open(&library, "relay-circuits").unwrap();
+    let course = course::open(&library, "relay-circuits").unwrap();
     let skill = course.skills.iter().find(|s| s.id == "load-side").unwrap();
     assert!(skill.covers(&case.scenario.id, &case.culprit().unwrap().id));
 }
@@ -234,7 +234,7 @@ fn every_shipped_course_is_sound_and_mistakes_are_told_with_their_place() {
             .next()
             .unwrap()
             .trim_end_matches(".ron");
-        let course = Course::open(&library, name).unwrap();
+        let course = course::open(&library, name).unwrap();
         // Every skill can be shown by as many cases as it asks for.
         assert!(
             course
@@ -253,7 +253,7 @@ fn every_shipped_course_is_sound_and_mistakes_are_told_with_their_place() {
         .replacen("horn-fuse", "horn-fues", 1);
     let file = folder.path().join("course.ron");
     fs::write(&file, text).unwrap();
-    let refused = Course::open(&library, path(&file)).unwrap_err();
+    let refused = course::open(&library, path(&file)).unwrap_err();
     assert!(
         refused.contains("horn-fues") && refused.contains("horn-fuse`"),
         "{refused}"

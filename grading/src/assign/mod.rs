@@ -39,9 +39,11 @@ pub const MAX_ATTEMPTS: u32 = 20;
 
 /// An assignment as it stands in its file.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Assignment {
     /// File format version; this program reads [`FORMAT`].
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// What every learner works under.
     pub terms: Terms,
@@ -51,6 +53,7 @@ pub struct Assignment {
 
 /// What every learner works under.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Terms {
     /// Short name: letters, digits, `-`, `_` and `.`.
@@ -64,6 +67,7 @@ pub struct Terms {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<String>,
     /// Attempts allowed at each task; each has a seed of its own.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 20)))]
     pub attempts: u32,
     /// Which of a learner's attempts counts.
     pub counts: Counts,
@@ -77,6 +81,7 @@ pub struct Terms {
 
 /// Which of several attempts at a task counts.
 #[derive(Copy, Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Counts {
     /// The one with most points.
@@ -90,6 +95,7 @@ pub enum Counts {
 
 /// One case that everybody gets, each with seeds of their own.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Task {
     /// Scenario id.
@@ -106,6 +112,7 @@ pub struct Task {
 
 /// A learner and the seeds they get.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Learner {
     /// Id of the roster.

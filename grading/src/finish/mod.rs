@@ -8,7 +8,7 @@ mod senses;
 #[cfg(test)]
 mod tests;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
@@ -84,6 +84,8 @@ pub struct FinishWatch {
     in_state_since: Option<u64>,
     met_before: BTreeMap<Sense, usize>,
     met_after: BTreeMap<Sense, usize>,
+    /// What was wet when the complaint was met before the work.
+    wet_before: BTreeSet<String>,
     habits: [(bool, Option<usize>); HABITS],
     order: Option<(bool, usize)>,
     blown_left_in: Vec<String>,
@@ -106,6 +108,7 @@ impl FinishWatch {
             in_state_since: None,
             met_before: BTreeMap::new(),
             met_after: BTreeMap::new(),
+            wet_before: BTreeSet::new(),
             order: None,
             blown_left_in: blown,
         }
@@ -131,10 +134,11 @@ impl FinishWatch {
         self.note_state(&now, action);
         if self.long_enough(&now) {
             for sense in senses(&self.case, after, action, seen) {
-                if self.invaded.is_none() {
+                if self.invaded.is_none() && self.weather_is_met(&now) {
                     self.met_before.entry(sense).or_insert(step);
+                    self.wet_before.extend(now.wet.iter().cloned());
                 }
-                if whole(&now) {
+                if whole(&now) && self.weather_is_met(&now) && self.wet_again(&now) {
                     self.met_after.entry(sense).or_insert(step);
                 }
             }
@@ -215,6 +219,16 @@ impl FinishWatch {
                 },
             },
         }
+    }
+
+    /// What is complained of in the rain is met with water on the car.
+    fn weather_is_met(&self, now: &View) -> bool {
+        !self.case.rain() || !now.wet.is_empty()
+    }
+
+    /// Where the complaint was met wet, something of what was wet then is wet again.
+    fn wet_again(&self, now: &View) -> bool {
+        self.wet_before.is_empty() || !self.wet_before.is_disjoint(&now.wet)
     }
 
     /// Whether the car is in the state in which the complaint shows, and since when.

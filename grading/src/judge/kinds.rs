@@ -24,6 +24,7 @@ impl Judge<'_> {
                     | Action::Listen(_)
                     | Action::Feel(_)
                     | Action::Wiggle(_)
+                    | Action::Spray(_)
                     | Action::Thermometer(_)
                     | Action::Gauge(true)
             );

@@ -13,6 +13,7 @@ use crate::survey::{Probe, Survey};
 
 /// How common each fault is taken to be.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub enum Priors {
     /// As the scenario's file says.
@@ -25,6 +26,7 @@ pub enum Priors {
 
 /// The set under which a choice is looked at: every priors with every factor.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Plausible {
     /// Ways of taking what usually fails.

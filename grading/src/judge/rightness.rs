@@ -54,10 +54,35 @@ fn fault_rightness(vehicle: &Vehicle, fault: &Fault, target: &str, failure: Fail
             0.5
         };
     }
+    // Water in a plug or socket is in all of it: its other end, the plug, the part in the socket.
+    if let Wrong::LeakTo(to, _) = &fault.what
+        && failure == said
+        && (to == target || wet_together(vehicle, &fault.at, target))
+    {
+        return 1.0;
+    }
     if neighbours(vehicle, &fault.at, target) && same_family(failure, said) {
         return 1.0;
     }
     0.0
+}
+
+/// Whether water at a terminal is water in what was named: the plug that holds it, another terminal of it,
+/// the part whose socket it is, another terminal of that socket.
+fn wet_together(vehicle: &Vehicle, at: &str, target: &str) -> bool {
+    let holder = |pin: &str| {
+        let plug = vehicle
+            .connectors
+            .iter()
+            .find(|(_, c)| c.pins.iter().any(|p| p == pin));
+        let part = || split_pin(pin).map(|(part, _)| part.to_owned());
+        plug.map(|(id, _)| id.clone()).or_else(part)
+    };
+    let Some(held) = holder(at) else { return false };
+    let in_plug = vehicle.connectors.contains_key(&held);
+    target == held
+        || holder(target).is_some_and(|h| h == held)
+        || (!in_plug && split_pin(at).is_some_and(|(part, _)| part == target))
 }
 
 /// Two names for the same repairable segment.
@@ -95,6 +120,7 @@ pub fn method_for(vehicle: &Vehicle, fault: &Fault) -> Method {
     match &fault.what {
         NotSeated => Method::Reseat,
         PushedBack | Spread(_) | CrossedWith(_) => Method::MendTerminal,
+        LeakTo(..) => Method::CleanJoint,
         Charge(_) => Method::Recharge,
         CondenserBlocked(_) => Method::CleanCondenser,
         Misuse(_) | AsDesigned => Method::Explain,

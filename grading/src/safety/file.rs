@@ -15,9 +15,11 @@ pub const FORMAT: u32 = 1;
 
 /// A file of safety rules.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Rules {
     /// File format version; this program reads [`FORMAT`].
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Short name.
     pub id: String,
@@ -29,6 +31,7 @@ pub struct Rules {
 
 /// One rule.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Rule {
     /// Short name, lower-case letters, digits and `-`.
@@ -50,6 +53,7 @@ pub struct Rule {
 
 /// How grave a breach is.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub enum Severity {
     /// A sentence is shown; nothing is lost.
@@ -64,6 +68,7 @@ pub enum Severity {
 
 /// What breaks a rule.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub enum Condition {
     /// A hand, a lead or a probe goes into a zone. Looking and listening are no hand.
@@ -140,6 +145,21 @@ pub enum Condition {
     BatteryClampOrder,
     /// A control unit's plug is taken off or pushed on while the unit has power.
     UnitPlugLive,
+    /// Water is sprayed.
+    Sprays {
+        /// Only into this zone; anywhere, if absent.
+        #[serde(default)]
+        zone: Option<Zone>,
+        /// Only where a part of one of these kinds is; any place, if empty.
+        #[serde(default)]
+        kinds: Vec<PartKind>,
+        /// Only in this state of the engine; any, if absent.
+        #[serde(default)]
+        engine: Option<EngineIs>,
+        /// No breach where all of these hold (none: always a breach).
+        #[serde(default)]
+        unless: Vec<Guard>,
+    },
     /// Something is put right in one of these ways.
     Repairs {
         /// Ways.
@@ -152,6 +172,7 @@ pub enum Condition {
 
 /// Zones that hands keep out of.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Zone {
     /// Belts and fans with the engine running.
     MovingParts,
@@ -164,6 +185,7 @@ pub enum Zone {
 
 /// What makes an action safe.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Guard {
     /// Eye protection and gloves are on.
     Protected,
@@ -179,6 +201,7 @@ pub enum Guard {
 
 /// State of the engine.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum EngineIs {
     /// Runs under its own power.
     Running,
@@ -188,6 +211,7 @@ pub enum EngineIs {
 
 /// A tool as something current flows through.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Link {
     /// Jumper with its own fuse.
     FusedJumper,
@@ -201,6 +225,7 @@ pub enum Link {
 
 /// A net of the car, found from the vehicle's wires and the state hands have left it in.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Net {
     /// Anything.
     Any,
@@ -224,6 +249,7 @@ pub enum Net {
 
 /// Kinds of part a rule can name.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum PartKind {
     /// Battery.
     Battery,
@@ -231,6 +257,8 @@ pub enum PartKind {
     RefrigerantSensor,
     /// Control unit.
     ControlUnit,
+    /// Alternator.
+    Alternator,
 }
 
 /// Longest sentence of a rule, characters.

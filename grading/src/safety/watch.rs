@@ -208,6 +208,20 @@ impl Watch {
             }),
             Condition::BatteryClampOrder => self.clamps_in_wrong_order(s),
             Condition::UnitPlugLive => self.unit_plug_live(s),
+            Condition::Sprays {
+                zone,
+                kinds,
+                engine,
+                unless,
+            } => match s.action {
+                Action::Spray(place) => {
+                    engine_is(*engine, s.before)
+                        && !safe(unless, s.before)
+                        && zone.is_none_or(|zone| self.wets_zone(zone, place, s))
+                        && (kinds.is_empty() || kinds.iter().any(|k| self.stands_at(place, *k)))
+                }
+                _ => false,
+            },
             Condition::Repairs { methods, kinds } => match s.action {
                 Action::Repair { target, method } => {
                     methods.contains(method)
@@ -235,6 +249,26 @@ impl Watch {
                 Kind::PressureSensor { .. } | Kind::PressureSwitch { .. }
             ),
             PartKind::ControlUnit => matches!(part.kind, Kind::ControlUnit(_)),
+            PartKind::Alternator => matches!(part.kind, Kind::Alternator { .. }),
+        }
+    }
+
+    /// A part of this kind is at a place.
+    fn stands_at(&self, place: &str, kind: PartKind) -> bool {
+        let parts = &self.vehicle().parts;
+        parts
+            .iter()
+            .any(|(id, p)| p.place == place && self.is_of(id, kind))
+    }
+
+    /// Water goes into a zone. The bottle reaches further than a hand does.
+    fn wets_zone(&self, zone: Zone, place: &str, s: &Scene<'_>) -> bool {
+        let data = self.vehicle().places.get(place);
+        match zone {
+            Zone::MovingParts => s.before.engine_running && data.is_some_and(|p| p.moving_parts),
+            Zone::Hot => data.is_some_and(|p| p.hot) && too_hot(s.session, place),
+            // Nobody's hand is near it.
+            Zone::FanAbleToStart => false,
         }
     }
 

@@ -122,6 +122,8 @@ struct Configuration {
     out: BTreeSet<String>,
     running: bool,
     seconds: f64,
+    /// Places sprayed.
+    wet: BTreeSet<String>,
 }
 
 fn standard(case: &Case, key: &str) -> f64 {
@@ -181,6 +183,9 @@ fn configuration(case: &Case, state: &CarState) -> Configuration {
                 c.controls.insert(control.clone(), to.to_owned());
             }
             Step::Wait(seconds) => c.seconds += seconds,
+            Step::Spray(place) => {
+                c.wet.insert(place.clone());
+            }
             Step::Pull(part) | Step::Unplug(part) => {
                 c.out.insert(part.clone());
             }
@@ -203,7 +208,13 @@ fn change_minutes(case: &Case, from: &Configuration, to: &Configuration) -> f64 
     if controls > 0 {
         minutes += 2.0 * standard(case, "go") + to.seconds / 60.0;
     }
-    minutes
+    // What is still wet elsewhere dries by itself while one works.
+    let sprayed = to.wet.difference(&from.wet).count();
+    if sprayed > 0 && from.running && to.running {
+        // Water goes on with the engine stopped: off, sprayed, started again.
+        minutes += 2.0 * standard(case, "set") + 2.0 * standard(case, "go") + to.seconds / 60.0;
+    }
+    minutes + sprayed as f64 * standard(case, "spray")
 }
 
 /// The battery's posts as points.
@@ -323,7 +334,10 @@ impl Survey {
             let out: BTreeSet<String> =
                 view.pulled.iter().chain(&view.unplugged).cloned().collect();
             let running = usize::from(c.running != view.engine_running);
-            let distance = 4 * running + 2 * controls + c.out.symmetric_difference(&out).count();
+            let distance = 4 * running
+                + 2 * controls
+                + c.out.symmetric_difference(&out).count()
+                + c.wet.symmetric_difference(&view.wet).count();
             if distance < best.0 {
                 best = (distance, i);
             }

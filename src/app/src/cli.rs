@@ -37,6 +37,9 @@ pub struct Cli {
     /// Folder laid over the built-in scenarios
     #[arg(long, value_name = "FOLDER")]
     pub data: Option<PathBuf>,
+    /// For authors: read files of the data folder anew whenever they are saved; keeps no attempts
+    #[arg(long, requires = "data", conflicts_with_all = ["assigned", "measure"])]
+    pub authoring: bool,
     /// Folder for attempts and settings
     #[arg(long, value_name = "FOLDER")]
     pub save: Option<PathBuf>,

@@ -23,11 +23,31 @@ pub fn main() {
         Ok(shelf) => shelf,
         Err(error) => platform::give_up(&error.to_string(), BAD_INPUT),
     };
+    if let Some(folder) = cli.data.as_ref().filter(|_| cli.authoring) {
+        shelf.for_author(folder.clone());
+    }
     let settings = settings(&shelf, &cli);
     let text = Text::new(settings.language);
     let mut trouble = wrong.map(|what| text.fill("address-wrong", &[("what", (&what).into())]));
     for problem in &shelf.problems {
         platform::tell(&problem.to_string());
+    }
+    let mut wanted = None;
+    if cli.authoring {
+        let problems: Vec<String> = shelf.problems.iter().map(ToString::to_string).collect();
+        trouble = run::authoring::mistakes(&problems)
+            .map(|what| text.fill("author-wrong", &[("what", (&what).into())]));
+        if let Some(id) = cli
+            .scenario
+            .take_if(|id| !shelf.catalogue.scenarios.contains_key(id))
+        {
+            // It is opened as soon as its file is good.
+            trouble = trouble.or_else(|| {
+                let error = shelf.catalogue.draw(&id, 1).err()?;
+                Some(text.words.draw_error(&error))
+            });
+            wanted = Some((id, cli.seed.take()));
+        }
     }
     if let Some(id) = &cli.scenario
         && let Err(error) = shelf.catalogue.draw(id, cli.seed.unwrap_or(1))
@@ -40,7 +60,15 @@ pub fn main() {
         trouble = Some(why);
         (cli.scenario, cli.seed) = (None, None);
     }
-    let warning = shelf.warning.map(|key| text.get(key));
+    let authoring = cli
+        .data
+        .clone()
+        .filter(|_| cli.authoring)
+        .map(|folder| run::authoring::AuthoringPlugin { folder, wanted });
+    let warning = match &authoring {
+        Some(_) => Some(text.get("author-mode")),
+        None => shelf.warning.map(|key| text.get(key)),
+    };
     if let Some(path) = &cli.assigned {
         let name = path.display().to_string();
         let taken = platform::read_text(path)
@@ -84,6 +112,7 @@ pub fn main() {
         screenshot: cli.screenshot,
         trouble,
         warning,
+        authoring,
         play: steps,
     })
     .run();

@@ -22,7 +22,8 @@ pub fn check(
     files: &[impl AsRef<Path>],
     json: bool,
 ) -> Result<ExitCode, String> {
-    let mut library = library::open(words, common)?;
+    // What is wrong is told below, or is not what was asked about.
+    let (mut library, _) = library::read(words, common)?;
     if files.is_empty() {
         let (_, problems) = library.data.catalogue();
         problems.iter().for_each(|problem| eprintln!("{problem}"));

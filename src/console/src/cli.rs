@@ -103,6 +103,22 @@ pub enum Sub {
         /// Print one JSON object a scenario.
         #[arg(long)]
         json: bool,
+        /// Check again whenever a file is saved, until Enter is pressed.
+        #[arg(long)]
+        watch: bool,
+    },
+    /// For authors: list the data files, built in and laid over; with a path, print that file.
+    Files {
+        /// Path, as listed.
+        path: Option<String>,
+    },
+    /// For authors: all fields of a kind of file; without a kind, the kinds there are.
+    Fields {
+        /// Kind of file, as listed.
+        kind: Option<String>,
+        /// Print its JSON Schema (draft 2020-12) instead.
+        #[arg(long, requires = "kind")]
+        schema: bool,
     },
     /// Draw a vehicle's wiring diagram as SVG to the standard output.
     Diagram {

@@ -174,9 +174,13 @@ fn following(words: &Words, names: &Names, verb: Verb) -> Vec<String> {
         Verb::Pull | Verb::Fit => ids(&names.slots),
         Verb::Unplug | Verb::Plug => ids(&names.plugs),
         Verb::Inspect => [ids(&names.slots), ids(&names.plugs)].concat(),
-        Verb::Wiggle | Verb::Look | Verb::Listen | Verb::Feel | Verb::Lamp | Verb::Thermometer => {
-            ids(&names.places)
-        }
+        Verb::Wiggle
+        | Verb::Spray
+        | Verb::Look
+        | Verb::Listen
+        | Verb::Feel
+        | Verb::Lamp
+        | Verb::Thermometer => ids(&names.places),
         Verb::Take | Verb::Renew => spellings::<ToolKind>(words),
         Verb::Clip | Verb::Red | Verb::Black | Verb::Jump => ids(&names.points),
         Verb::Put | Verb::Touch => [

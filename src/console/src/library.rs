@@ -17,15 +17,21 @@ pub struct Library {
 
 /// Reads the data. Files with mistakes are left out and counted on the error output.
 pub fn open(words: &Words, common: &Common) -> Result<Library, String> {
-    let folder = data_folder(common.data.clone());
-    let data = Data::with_folder(folder.as_deref()).map_err(|e| errors::shelf(words, &e))?;
-    let (catalogue, problems) = data.catalogue();
-    if !problems.is_empty() {
-        let count = problems.len().to_string();
+    let (library, wrong) = read(words, common)?;
+    if wrong > 0 {
+        let count = wrong.to_string();
         eprintln!(
             "{}",
             words.get("say-problem-files", &[("count", count.into())])
         );
     }
-    Ok(Library { data, catalogue })
+    Ok(library)
+}
+
+/// Reads the data, and counts the mistakes in files that are left out.
+pub fn read(words: &Words, common: &Common) -> Result<(Library, usize), String> {
+    let folder = data_folder(common.data.clone());
+    let data = Data::with_folder(folder.as_deref()).map_err(|e| errors::shelf(words, &e))?;
+    let (catalogue, problems) = data.catalogue();
+    Ok((Library { data, catalogue }, problems.len()))
 }

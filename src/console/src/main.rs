@@ -11,6 +11,8 @@ mod courses;
 mod desk;
 mod diagram;
 mod errors;
+mod fields;
+mod files;
 mod grading;
 mod info;
 mod input;
@@ -21,6 +23,7 @@ mod opening;
 mod proving;
 mod reply;
 mod session_loop;
+mod watching;
 
 use std::process::ExitCode;
 
@@ -55,7 +58,14 @@ fn run(cli: Cli, words: Words) -> Result<ExitCode, String> {
     match cli.command {
         None => listing::welcome(&words, &common),
         Some(Sub::List) => listing::scenarios(&words, &common),
-        Some(Sub::Check { files, json }) => checking::check(&words, &common, &files, json),
+        Some(Sub::Check {
+            files,
+            json,
+            watch: false,
+        }) => checking::check(&words, &common, &files, json),
+        Some(Sub::Check { files, json, .. }) => watching::check(&words, &common, &files, json),
+        Some(Sub::Files { path }) => files::print(&words, &common, path.as_deref()),
+        Some(Sub::Fields { kind, schema }) => fields::print(&words, kind.as_deref(), schema),
         Some(Sub::Diagram { vehicle, circuit }) => {
             diagram::print(&words, &common, &vehicle, circuit.as_deref())
         }
@@ -134,7 +144,7 @@ mod tests {
 
     #[test]
     fn every_key_in_the_code_has_a_sentence_and_none_is_left_over() {
-        const SOURCES: [&str; 18] = [
+        const SOURCES: [&str; 21] = [
             include_str!("assigned.rs"),
             include_str!("checking.rs"),
             include_str!("courses.rs"),
@@ -143,6 +153,8 @@ mod tests {
             include_str!("command/parse.rs"),
             include_str!("command/verb.rs"),
             include_str!("desk.rs"),
+            include_str!("fields.rs"),
+            include_str!("files.rs"),
             include_str!("grading.rs"),
             include_str!("info/car.rs"),
             include_str!("info/help.rs"),
@@ -153,6 +165,7 @@ mod tests {
             include_str!("listing.rs"),
             include_str!("opening.rs"),
             include_str!("session_loop.rs"),
+            include_str!("watching.rs"),
         ];
         let there = messages(CONSOLE_WORDS[0].1).unwrap();
         let in_code = |key: &str| {

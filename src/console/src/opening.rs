@@ -176,7 +176,7 @@ fn about(words: &Words, case: &Case) -> Vec<String> {
         ("car", case.vehicle.name.as_str().into()),
     ];
     let mut lines = vec![words.get("say-title", &args)];
-    lines.extend(info::complaint(words, &case.complaint, case.ambient_c));
+    lines.extend(info::complaint(words, case));
     let budget = words.minutes(case.scenario.budget_minutes);
     lines.push(words.get("say-budget", &[("minutes", budget.into())]));
     lines
@@ -199,6 +199,7 @@ fn about_case(desk: &Desk) -> serde_json::Value {
         "vehicle": case.vehicle.id,
         "complaint": case.complaint,
         "ambient_c": case.ambient_c,
+        "rain": case.rain(),
         "actions": session.log().len(),
         "minutes": session.minutes(),
         "budget_minutes": case.scenario.budget_minutes,

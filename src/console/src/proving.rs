@@ -105,18 +105,46 @@ fn print_table(words: &Words, proofs: &[Proof]) {
             p.depth,
             p.budget_minutes,
         );
-        for weakness in &p.weaknesses {
+        for (i, weakness) in p.weaknesses.iter().enumerate() {
+            // What is so with every seed is said once.
+            if p.weaknesses[..i]
+                .iter()
+                .any(|w| but_for_the_seed(w) == but_for_the_seed(weakness))
+            {
+                continue;
+            }
             eprintln!("{}: {}", p.scenario, sentence(words, weakness));
         }
     }
     let faults: usize = proofs.iter().map(|p| p.candidates).sum();
-    let wrong: usize = proofs.iter().map(|p| p.weaknesses.len()).sum();
+    let different = |p: &Proof| {
+        let alike = |i: usize| {
+            let this = but_for_the_seed(&p.weaknesses[i]);
+            p.weaknesses[..i]
+                .iter()
+                .any(|w| but_for_the_seed(w) == this)
+        };
+        (0..p.weaknesses.len()).filter(|i| !alike(*i)).count()
+    };
+    let wrong: usize = proofs.iter().map(different).sum();
     let args = [
         ("scenarios", proofs.len().to_string().into()),
         ("faults", faults.to_string().into()),
         ("wrong", wrong.to_string().into()),
     ];
     println!("{}", words.get("say-prove-sum", &args));
+}
+
+/// A weakness without the seed it was found with.
+fn but_for_the_seed(weakness: &Weakness) -> Weakness {
+    let mut plain = weakness.clone();
+    match &mut plain {
+        Weakness::SoundCarShowsIt { seed }
+        | Weakness::ComplaintNotTrue { seed, .. }
+        | Weakness::Alike { seed, .. } => *seed = 0,
+        _ => {}
+    }
+    plain
 }
 
 fn sentence(words: &Words, weakness: &Weakness) -> String {

@@ -489,3 +489,117 @@ fn courses_and_diagrams_are_printed() {
     assert_eq!(unknown.status.code(), Some(2));
     assert!(err(&unknown).contains("K6"), "{}", err(&unknown));
 }
+
+#[test]
+fn every_field_of_every_kind_of_file_can_be_asked_for() {
+    let dir = folder();
+    let kinds = out(&run(dir.path(), &["fields"]));
+    for kind in [
+        "vehicle",
+        "scenario",
+        "course",
+        "skills",
+        "rubric",
+        "safety-rules",
+        "assignment",
+    ] {
+        assert!(kinds.contains(&format!("{kind}: ")), "{kinds}");
+        let told = out(&run(dir.path(), &["fields", kind]));
+        assert!(told.contains("format: "), "{told}");
+        let schema = out(&run(dir.path(), &["fields", kind, "--schema"]));
+        let schema: Value = serde_json::from_str(&schema).unwrap();
+        assert_eq!(
+            schema["$schema"],
+            "https://json-schema.org/draft/2020-12/schema"
+        );
+    }
+    let wrong = run(dir.path(), &["fields", "scenery"]);
+    assert_eq!(wrong.status.code(), Some(2));
+    assert!(err(&wrong).contains("scenario"), "{}", err(&wrong));
+}
+
+#[test]
+fn built_in_files_can_be_printed_and_copied() {
+    let dir = folder();
+    let paths = out(&run(dir.path(), &["files"]));
+    assert!(
+        paths.contains("scenarios/vehicles/tolmer-hake.ron"),
+        "{paths}"
+    );
+    let file = out(&run(dir.path(), &["files", "scenarios/no-cold-air.ron"]));
+    assert_eq!(file, include_str!("../../../scenarios/no-cold-air.ron"));
+    let wrong = run(dir.path(), &["files", "scenarios/no-cold-ar.ron"]);
+    assert!(
+        err(&wrong).contains("scenarios/no-cold-air.ron"),
+        "{}",
+        err(&wrong)
+    );
+}
+
+/// Waits until a text has come on the error output.
+fn wait_for(lines: &std::sync::mpsc::Receiver<String>, part: &str) -> Vec<String> {
+    let mut seen = Vec::new();
+    loop {
+        let line = lines
+            .recv_timeout(std::time::Duration::from_secs(60))
+            .unwrap_or_else(|_| panic!("`{part}` never came after {seen:#?}"));
+        let found = line.contains(part);
+        seen.push(line);
+        if found {
+            return seen;
+        }
+    }
+}
+
+#[test]
+fn a_watched_file_is_checked_again_when_it_is_saved_and_enter_stops() {
+    let dir = folder();
+    let file = dir.path().join("mine.ron");
+    fs::write(&file, "Scenario(\n    format: 1,\n    idd: \"mine\",\n)\n").unwrap();
+    let mut child = program(dir.path())
+        .args(["check", "--watch", file.to_str().unwrap()])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let errors = child.stderr.take().unwrap();
+    let (tell, lines) = std::sync::mpsc::channel();
+    std::thread::spawn(move || {
+        use std::io::BufRead;
+        for line in std::io::BufReader::new(errors)
+            .lines()
+            .map_while(Result::ok)
+        {
+            let _ = tell.send(line);
+        }
+    });
+    let first = wait_for(&lines, "Waiting");
+    assert!(first[0].contains("mine.ron:3:5"), "{first:?}");
+    // Saved with another mistake, further down.
+    fs::write(
+        &file,
+        "Scenario(\n    format: 1,\n    id: \"mine\",\n    verson: 1,\n)\n",
+    )
+    .unwrap();
+    let second = wait_for(&lines, "Waiting");
+    assert!(
+        second.iter().any(|l| l.contains("mine.ron:4:5")),
+        "{second:?}"
+    );
+    // Saved good: the guide's example.
+    let guide = include_str!("../../../scenarios/README.md");
+    let example = guide
+        .split_once("```ron\n")
+        .unwrap()
+        .1
+        .split_once("```")
+        .unwrap()
+        .0;
+    fs::write(&file, example).unwrap();
+    let third = wait_for(&lines, "Waiting");
+    assert!(!third.iter().any(|l| l.contains("mine.ron:")), "{third:?}");
+    let mut input = child.stdin.take().unwrap();
+    input.write_all(b"\n").unwrap();
+    assert_eq!(child.wait().unwrap().code(), Some(0));
+}

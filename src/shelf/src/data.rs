@@ -65,6 +65,11 @@ impl Data {
         self.directly_in("grading/rubrics/")
     }
 
+    /// Paths of all files below the data folder.
+    pub fn paths(&self) -> impl Iterator<Item = &str> {
+        self.files.keys().map(String::as_str)
+    }
+
     /// One file by its path below the data folder.
     pub fn file(&self, path: &str) -> Option<&SourceFile> {
         self.files.get(path)

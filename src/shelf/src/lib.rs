@@ -17,6 +17,8 @@ mod work;
 #[cfg(not(target_arch = "wasm32"))]
 mod attempt_file;
 #[cfg(not(target_arch = "wasm32"))]
+mod changes;
+#[cfg(not(target_arch = "wasm32"))]
 mod folder_store;
 #[cfg(not(target_arch = "wasm32"))]
 mod keep;
@@ -33,6 +35,8 @@ pub use work::{Shown, Work, WorkError};
 
 #[cfg(not(target_arch = "wasm32"))]
 pub use attempt_file::AttemptFile;
+#[cfg(not(target_arch = "wasm32"))]
+pub use changes::Changes;
 #[cfg(not(target_arch = "wasm32"))]
 pub use data::read_source;
 #[cfg(not(target_arch = "wasm32"))]

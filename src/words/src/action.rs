@@ -38,6 +38,7 @@ impl Words {
             Action::Unplug(plug) => ("did-unplug", vec![("plug", name(plug))]),
             Action::Plug(plug) => ("did-plug", vec![("plug", name(plug))]),
             Action::Wiggle(place) => ("did-wiggle", vec![("place", name(place))]),
+            Action::Spray(place) => ("did-spray", vec![("place", name(place))]),
             Action::Look(place) => ("did-look", vec![("place", name(place))]),
             Action::Inspect(what) => ("did-inspect", vec![("place", name(what))]),
             Action::Listen(place) => ("did-listen", vec![("place", name(place))]),

@@ -73,7 +73,7 @@ keyed!(Finding, "finding",
     ElementWhole "element_whole", HeatMarks "heat_marks", OilTrace "oil_trace",
     FinsBlocked "fins_blocked", Dust "dust", PlateStill "plate_still",
     PlateTurns "plate_turns", PulleyStill "pulley_still", WideGap "wide_gap",
-    FanTurns "fan_turns", FanStill "fan_still", Lit "lit", Unlit "unlit",
+    FanTurns "fan_turns", FanStill "fan_still", Lit "lit", Unlit "unlit", Wet "wet",
 );
 
 keyed!(Touch, "touch",
@@ -89,7 +89,7 @@ keyed!(Failure, "failure",
     Blown "blown", Coil "coil", Contacts "contacts", StuckOn "stuck_on",
     Mechanical "mechanical", Diode "diode", NoOutput "no_output", ReadingOff "reading_off",
     LowCharge "low_charge", Blocked "blocked", Misuse "misuse", WrongPart "wrong_part",
-    Crossed "crossed", NoFault "no_fault",
+    Crossed "crossed", NoFault "no_fault", WaterIngress "water_ingress",
 );
 
 keyed!(Method, "method",

@@ -84,6 +84,9 @@ impl Words {
             }
             Refusal::Forbidden { rule } => ("refused-forbidden", vec![("rule", plain(rule))]),
             Refusal::StopFirst => ("refused-stop-first", vec![]),
+            Refusal::NoWaterThere => ("refused-no-water-there", vec![]),
+            Refusal::CoverOff { cover } => ("refused-cover-off", vec![("cover", name(cover))]),
+            Refusal::StandsOpen { what } => ("refused-stands-open", vec![("what", name(what))]),
             Refusal::Unsettled { parts } => {
                 let parts: Vec<_> = parts.iter().map(|part| self.name(vehicle, part)).collect();
                 (

@@ -274,6 +274,7 @@ fn every_action_is_a_whole_sentence() {
         Action::Unplug(s()),
         Action::Plug(s()),
         Action::Wiggle(s()),
+        Action::Spray(s()),
         Action::Look(s()),
         Action::Inspect(s()),
         Action::Listen(s()),

@@ -185,6 +185,7 @@ fn check_steps(scenario: &Scenario, vehicle: &Vehicle, steps: &[Step]) {
                 .is_some_and(|c| c.positions.contains(to)),
             Step::Wait(seconds) => *seconds > 0.0,
             Step::Pull(part) => vehicle.parts.get(part).is_some_and(|p| p.kind.plugs_in()),
+            Step::Spray(place) => tracebay_core::session::in_the_weather(vehicle, place),
             Step::Unplug(plug) => vehicle.connectors.get(plug).is_some_and(|c| !c.off_limits),
         };
         assert!(fine, "{}: {step:?}", scenario.id);

@@ -167,6 +167,26 @@ impl Hands {
         format!("{socket}.{}", char::from(b'a' + place as u8))
     }
 
+    /// Wets places, closed as they are in the rain; what is pulled is pulled afterwards.
+    fn spray(&mut self, places: &[String]) {
+        let vehicle = self.session.case().vehicle.clone();
+        for place in places {
+            if self.session.view().wet.contains(place) {
+                continue;
+            }
+            self.at(place);
+            let cover = vehicle.places[place].cover.clone();
+            let off = cover.filter(|c| self.session.view().uncovered.contains(c));
+            if let Some(cover) = &off {
+                self.act(Action::Cover(cover.clone()));
+            }
+            self.act(Action::Spray(place.clone()));
+            if let Some(cover) = off {
+                self.act(Action::Uncover(cover));
+            }
+        }
+    }
+
     /// Brings the car into a declared state.
     pub fn enter(&mut self, steps: &[Step]) {
         let vehicle = self.session.case().vehicle.clone();
@@ -177,6 +197,7 @@ impl Hands {
             }
         }
         let (mut out, mut running, mut wait_s) = (BTreeSet::new(), false, 0.0);
+        let mut wet = Vec::new();
         for step in steps {
             match step {
                 Step::Set(control, to) => {
@@ -186,6 +207,7 @@ impl Hands {
                     wanted.insert(control.clone(), to.to_owned());
                 }
                 Step::Wait(seconds) => wait_s = *seconds,
+                Step::Spray(place) => wet.push(place.clone()),
                 Step::Pull(what) | Step::Unplug(what) => {
                     out.insert(what.clone());
                 }
@@ -193,7 +215,8 @@ impl Hands {
         }
         let view = self.session.view();
         let is_out: BTreeSet<String> = view.pulled.union(&view.unplugged).cloned().collect();
-        let moves = is_out != out;
+        let dry = wet.iter().any(|place| !view.wet.contains(place));
+        let moves = is_out != out || dry;
         if view.engine_running && (!running || moves) {
             self.set("key", "off");
         }
@@ -205,6 +228,7 @@ impl Hands {
                 self.act(Action::Plug(what.clone()));
             }
         }
+        self.spray(&wet);
         for what in out.difference(&is_out) {
             if vehicle.connectors.contains_key(what) {
                 self.unplug(what);

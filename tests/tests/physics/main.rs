@@ -12,3 +12,4 @@ mod meter;
 mod netlists;
 mod numbers;
 mod sparks;
+mod water;

@@ -148,6 +148,8 @@ impl Hands {
                     }
                 }
                 Step::Wait(seconds) => wait_s = *seconds,
+                // The planted classes work on cases without water.
+                Step::Spray(_) => {}
                 Step::Pull(what) | Step::Unplug(what) => {
                     out.insert(what.clone());
                 }

@@ -56,6 +56,41 @@ fn no_hand_at_belts_while_the_engine_runs() {
 }
 
 #[test]
+fn water_keeps_off_what_runs_and_what_is_hot() {
+    let case = sound("no-cold-air");
+    let spray = |place: &str| Action::Spray(place.into());
+    let stopped = |place| vec![bay(), spray(place)];
+    for (place, rule) in [
+        ("compressor_low", "water-into-belt"),
+        ("alternator_side", "water-into-running-alternator"),
+        ("bulkhead", "water-with-engine-running"),
+    ] {
+        assert_broken(&case, &all([running(), vec![spray(place)]]), rule);
+        assert_kept(&case, &stopped(place), rule);
+    }
+    assert_kept(
+        &case,
+        &all([running(), vec![spray("bulkhead")]]),
+        "water-into-belt",
+    );
+    // Ten minutes of running make an engine too hot to hold, and gloves and glasses make it safe.
+    let rule = "water-on-hot-part";
+    let hot = || {
+        all([
+            running(),
+            vec![Action::Wait(6_000), seat(), set("key", "off"), bay()],
+        ])
+    };
+    assert_broken(&case, &all([hot(), vec![spray("engine_top")]]), rule);
+    assert_kept(
+        &case,
+        &all([hot(), vec![Action::Protect, spray("engine_top")]]),
+        rule,
+    );
+    assert_kept(&case, &stopped("engine_top"), rule);
+}
+
+#[test]
 fn a_fan_that_could_start_is_no_place_for_a_hand() {
     let case = sound("fan-still");
     let rule = "fan-may-start";

@@ -245,6 +245,10 @@ fn walked(case: &Case, steps: &[Step]) -> Vec<Action> {
                 go(&mut done, vehicle.controls[control].station);
                 done.push(set(control, to));
             }
+            Step::Spray(place) => {
+                go(&mut done, vehicle.places[place].station);
+                done.push(Action::Spray(place.clone()));
+            }
             Step::Wait(seconds) => done.push(Action::Wait((10.0 * seconds) as u32)),
             Step::Pull(part) => {
                 go(&mut done, Station::Bay);

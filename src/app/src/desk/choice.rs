@@ -21,6 +21,8 @@ pub enum Verb {
     Light,
     /// Move the harness about.
     Wiggle,
+    /// Wet the place.
+    Spray,
     /// Take a cover off.
     Uncover,
     /// Put a cover on.
@@ -201,4 +203,8 @@ fn at_place(
         }
     }
     add(Verb::Wiggle, None, Action::Wiggle(own()));
+    // Nobody thinks of a spray bottle in the cabin or at the bench.
+    if tracebay_core::session::in_the_weather(vehicle, place) {
+        add(Verb::Spray, None, Action::Spray(own()));
+    }
 }

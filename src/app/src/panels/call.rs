@@ -132,6 +132,7 @@ pub fn failures(vehicle: &Vehicle, target: &str) -> Vec<Failure> {
                 NotSeated,
                 BadTerminal,
                 WrongPart,
+                WaterIngress,
             ],
             Kind::ClutchCoil { .. } => vec![Coil, Mechanical, Diode, Open, HighResistance],
             Kind::Motor { .. } | Kind::Alternator { .. } => vec![Open, Mechanical, HighResistance],
@@ -141,13 +142,20 @@ pub fn failures(vehicle: &Vehicle, target: &str) -> Vec<Failure> {
             }
             Kind::Switch { .. } | Kind::PressureSwitch { .. } => vec![ReadingOff, Open, StuckOn],
             Kind::GroundStud { .. } | Kind::Inline { .. } | Kind::BusBar { .. } => {
-                vec![HighResistance, Open, BadTerminal]
+                vec![HighResistance, Open, BadTerminal, WaterIngress]
             }
             _ => vec![Open, HighResistance, ShortToGround, Mechanical, Blocked],
         };
     }
     if vehicle.connectors.contains_key(target) {
-        return vec![NotSeated, BadTerminal, HighResistance, Open, Crossed];
+        return vec![
+            NotSeated,
+            BadTerminal,
+            HighResistance,
+            Open,
+            Crossed,
+            WaterIngress,
+        ];
     }
     if vehicle.wires.contains_key(target) {
         return vec![Open, HighResistance, ShortToGround, ShortToSupply];
@@ -156,7 +164,7 @@ pub fn failures(vehicle: &Vehicle, target: &str) -> Vec<Failure> {
         return vec![Misuse, NoFault];
     }
     if target.contains('.') {
-        return vec![Open, HighResistance, BadTerminal, Crossed];
+        return vec![Open, HighResistance, BadTerminal, Crossed, WaterIngress];
     }
     vec![Blocked]
 }

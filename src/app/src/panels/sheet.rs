@@ -87,6 +87,9 @@ fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
         cx.text
             .fill("slip-weather", &[("temperature", (&outside).into())]),
     );
+    if case.rain() {
+        ui.label(cx.t("slip-rain"));
+    }
     let budget = case.scenario.budget_minutes.round();
     ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
     let key = cx.settings.keys.key(KeyAct::Diagram);

@@ -105,6 +105,7 @@ pub fn label(cx: &Cx<'_>, choice: &Choice) -> String {
         Verb::Feel => ("do-feel", String::new()),
         Verb::Light => ("do-light", String::new()),
         Verb::Wiggle => ("do-wiggle", String::new()),
+        Verb::Spray => ("do-spray", String::new()),
         Verb::Uncover => ("do-uncover", say::cover(cx, object)),
         Verb::Cover => ("do-cover", say::cover(cx, object)),
         Verb::Pull => ("do-pull", String::new()),

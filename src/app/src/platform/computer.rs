@@ -15,6 +15,9 @@ pub const IN_A_PAGE: bool = false;
 /// Whether attempts must be handed out as files: here they lie in a folder.
 pub const HANDS_OUT_FILES: bool = false;
 
+/// Files that are saved.
+pub use tracebay_shelf::Changes;
+
 /// File of the settings.
 pub type SettingsPlace = PathBuf;
 /// Folder of diagrams that were saved as files.

@@ -17,7 +17,7 @@ pub(crate) use kept::Kept;
 pub use shelf::Shelf;
 pub(crate) use shelf::shelf_words;
 
-pub use local::{HANDS_OUT_FILES, IN_A_PAGE};
+pub use local::{Changes, HANDS_OUT_FILES, IN_A_PAGE};
 
 /// Where attempts and settings are kept.
 struct Places {

@@ -32,6 +32,8 @@ pub struct Shelf {
     store: Result<Box<dyn Store + Send + Sync>, ShelfError>,
     settings_place: Option<local::SettingsPlace>,
     diagrams_place: Option<local::DiagramsPlace>,
+    /// Data folder that an author works in.
+    author_folder: Option<PathBuf>,
 }
 
 impl Shelf {
@@ -48,6 +50,7 @@ impl Shelf {
             store: places.attempts,
             settings_place: places.settings,
             diagrams_place: places.diagrams,
+            author_folder: None,
         })
     }
 
@@ -66,7 +69,42 @@ impl Shelf {
             store: Ok(store),
             settings_place: None,
             diagrams_place: None,
+            author_folder: None,
         }
+    }
+
+    /// From now on for an author who works in this data folder: no attempt is kept beyond the run.
+    pub fn for_author(&mut self, folder: PathBuf) {
+        self.store = Ok(Box::new(tracebay_shelf::MemoryStore::default()));
+        self.author_folder = Some(folder);
+    }
+
+    /// Reads the author's folder anew. What is wrong with files is given back in sentences; while
+    /// something is, what was good before stays.
+    ///
+    /// # Errors
+    /// The folder cannot be read; everything stays.
+    pub fn read_again(&mut self, words: &Words) -> Result<Vec<String>, String> {
+        let files = local::data(self.author_folder.clone()).map_err(|e| shelf_words(words, &e))?;
+        let (mut catalogue, problems) = files.catalogue();
+        if !problems.is_empty() {
+            for (id, vehicle) in &self.catalogue.vehicles {
+                catalogue
+                    .vehicles
+                    .entry(id.clone())
+                    .or_insert_with(|| vehicle.clone());
+            }
+            for (id, scenario) in &self.catalogue.scenarios {
+                catalogue
+                    .scenarios
+                    .entry(id.clone())
+                    .or_insert_with(|| scenario.clone());
+            }
+        }
+        self.catalogue = catalogue;
+        let told = problems.iter().map(ToString::to_string).collect();
+        self.problems = problems;
+        Ok(told)
     }
 
     /// The latest attempts, newest first.

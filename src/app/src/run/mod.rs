@@ -1,5 +1,6 @@
 //! The running app: one plugin a file, put together here.
 
+pub mod authoring;
 pub mod dropped;
 pub mod measure;
 pub mod orders;
@@ -72,6 +73,8 @@ pub struct Start {
     pub trouble: Option<String>,
     /// Something that everyone who begins a case must know.
     pub warning: Option<String>,
+    /// Files are read anew when they are saved.
+    pub authoring: Option<authoring::AuthoringPlugin>,
     /// Steps of a script to work through before leaving.
     pub play: Option<Vec<play::Step>>,
 }
@@ -142,11 +145,15 @@ pub fn app(start: Start) -> App {
             crate::bridge::BridgePlugin,
             pace::PacePlugin {
                 measured: start.measure.is_some(),
+                watching: start.authoring.is_some(),
                 steady: start.screenshot.is_some() || start.play.is_some(),
             },
         ));
     if let Some(path) = start.screenshot {
         app.add_plugins(shot::ShotPlugin { path });
+    }
+    if let Some(plugin) = start.authoring {
+        app.add_plugins(plugin);
     }
     if let Some(plugin) = start.measure {
         app.add_plugins(plugin);

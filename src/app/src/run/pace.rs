@@ -26,6 +26,8 @@ pub struct PacePlugin {
     pub steady: bool,
     /// Frames all the time, but for the stretch that is to be measured at rest.
     pub measured: bool,
+    /// A look now and then, since files may be saved.
+    pub watching: bool,
 }
 
 /// Frames are made all the time.
@@ -39,7 +41,11 @@ struct Longest(Duration);
 impl Plugin for PacePlugin {
     fn build(&self, app: &mut App) {
         app.insert_resource(Steady(self.steady || self.measured))
-            .insert_resource(Longest(if self.measured { MEASURED } else { STILL }))
+            .insert_resource(Longest(match (self.measured, self.watching) {
+                (true, _) => MEASURED,
+                (false, true) => LINES,
+                (false, false) => STILL,
+            }))
             .insert_resource(WinitSettings::continuous())
             .add_systems(Last, pace);
     }

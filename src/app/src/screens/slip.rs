@@ -37,6 +37,9 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
                 cx.text
                     .fill("slip-weather", &[("temperature", (&outside).into())]),
             );
+            if case.rain() {
+                ui.label(cx.t("slip-rain"));
+            }
             let budget = case.scenario.budget_minutes.round();
             ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
         });

@@ -145,6 +145,7 @@ impl Reader<'_> {
             Verb::Unplug => one(Action::Unplug(self.name(&names.plugs)?)),
             Verb::Plug => one(Action::Plug(self.name(&names.plugs)?)),
             Verb::Wiggle => one(Action::Wiggle(self.place()?)),
+            Verb::Spray => one(Action::Spray(self.place()?)),
             Verb::Look => one(Action::Look(self.place()?)),
             Verb::Inspect => {
                 let all = [names.slots.clone(), names.plugs.clone()].concat();

@@ -107,6 +107,7 @@ fn every_action_can_be_typed() {
         ("unplug psensor", Action::Unplug(s("psensor"))),
         ("plug psensor", Action::Plug(s("psensor"))),
         ("wiggle clutch", Action::Wiggle(s("clutch"))),
+        ("spray clutch", Action::Spray(s("clutch"))),
         (
             "look the front panel x",
             Action::Look(s("the front panel x")),

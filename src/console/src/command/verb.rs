@@ -25,7 +25,7 @@ macro_rules! verbs {
 verbs! {
     Go "go", Set "set", Start "start", Stop "stop", Wait "wait", Protect "protect",
     Uncover "uncover", Cover "cover", Pull "pull", Fit "fit", Unplug "unplug", Plug "plug",
-    Wiggle "wiggle", Look "look", Inspect "inspect", Listen "listen", Feel "feel", Lamp "lamp",
+    Wiggle "wiggle", Spray "spray", Look "look", Inspect "inspect", Listen "listen", Feel "feel", Lamp "lamp",
     Take "take", Clip "clip", Red "red", Black "black", Put "put", Lift "lift", Touch "touch",
     Sweep "sweep", Jump "jump", Dial "dial", Renew "renew", Breakout "breakout", Gauge "gauge",
     Thermometer "thermometer",

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::json;
 use tracebay_core::fault::{Failure, Method};
+use tracebay_core::scenario::Case;
 use tracebay_core::session::Action;
 use tracebay_core::vehicle::Vehicle;
 use tracebay_words::{Keyed, Words, fold};
@@ -117,7 +118,7 @@ pub fn sheet(desk: &Desk) -> Found {
     let (words, view) = (desk.words, desk.view);
     let case = desk.session.case();
     let vehicle = &case.vehicle;
-    let mut lines = complaint(words, &case.complaint, case.ambient_c);
+    let mut lines = complaint(words, case);
     for (action, _) in desk.session.log() {
         if let Action::Note(text) = action {
             lines.push(words.get("say-note", &[("text", text.as_str().into())]));
@@ -145,6 +146,7 @@ pub fn sheet(desk: &Desk) -> Found {
     let data = json!({
         "complaint": case.complaint,
         "ambient_c": case.ambient_c,
+        "rain": case.rain(),
         "calls": view.calls,
         "repairs": view.repairs,
         "minutes": view.minutes,
@@ -154,12 +156,16 @@ pub fn sheet(desk: &Desk) -> Found {
 }
 
 /// What the customer says, and the weather.
-pub fn complaint(words: &Words, complaint: &str, ambient_c: f64) -> Vec<String> {
-    let weather = words.temperature(ambient_c);
-    vec![
-        words.get("say-complaint", &[("text", complaint.into())]),
+pub fn complaint(words: &Words, case: &Case) -> Vec<String> {
+    let weather = words.temperature(case.ambient_c);
+    let mut lines = vec![
+        words.get("say-complaint", &[("text", case.complaint.as_str().into())]),
         words.get("say-weather", &[("temperature", weather.into())]),
-    ]
+    ];
+    if case.rain() {
+        lines.push(words.text("say-rain"));
+    }
+    lines
 }
 
 /// What was done and what it showed.

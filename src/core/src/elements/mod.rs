@@ -25,6 +25,7 @@ mod range;
 pub mod relay;
 pub mod spark;
 pub mod transducer;
+pub mod water;
 pub mod wire;
 
 pub(crate) use bounds::Bounds;

@@ -5,8 +5,12 @@
 
 use serde::{Deserialize, Serialize};
 
+/// What a leak is named to lead to where it leads to the car's metal.
+pub const LEAK_TO_GROUND: &str = "ground";
+
 /// One thing wrong at one place.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Fault {
     /// Where: a part (`K3`), a terminal (`K3.86`), a wire (`w12`), a connector (`psensor`), a
@@ -19,33 +23,41 @@ pub struct Fault {
     pub only: Option<Condition>,
 }
 
+impl Fault {
+    /// Whether it is there at some times and away at others. A leak is there with the water only.
+    pub fn comes_and_goes(&self) -> bool {
+        self.only.is_some() || matches!(self.what, Wrong::LeakTo(..))
+    }
+}
+
 /// What is wrong.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Wrong {
     /// Wire broken, terminal not touching, part burnt out: no current passes.
     Open,
     /// Added resistance in a wire or terminal, ohms.
-    Resistance(f64),
+    Resistance(#[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 1e6)))] f64),
     /// A wire's insulation is through to grounded metal, ohms.
-    ShortToGround(f64),
+    ShortToGround(#[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 1e5)))] f64),
     /// A wire touches a live wire, ohms.
-    ShortToSupply(f64),
+    ShortToSupply(#[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 1e5)))] f64),
     /// Connector pushed on but not home: its terminals do not touch.
     NotSeated,
     /// A terminal pushed back in its connector, which looks seated from outside.
     PushedBack,
     /// A terminal spread so that it hardly grips, ohms.
-    Spread(f64),
+    Spread(#[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 1e6)))] f64),
     /// Fuse element gone.
     Blown,
     /// Relay or clutch coil open.
     CoilOpen,
     /// Relay or clutch coil with shorted turns: this fraction of its resistance is left.
-    CoilShorted(f64),
+    CoilShorted(#[cfg_attr(feature = "schema", schemars(range(min = 0.02, max = 0.98)))] f64),
     /// Relay contacts never close.
     ContactsOpen,
     /// Relay contacts burnt: this many ohms when closed.
-    ContactsBurnt(f64),
+    ContactsBurnt(#[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 1e6)))] f64),
     /// Relay contacts welded shut.
     ContactsWelded,
     /// Suppression diode fitted the wrong way round.
@@ -53,7 +65,7 @@ pub enum Wrong {
     /// Suppression diode open.
     DiodeOpen,
     /// Clutch air gap worn to this many millimetres.
-    Gap(f64),
+    Gap(#[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 2.0)))] f64),
     /// Motor seized: stalled.
     Seized,
     /// Control unit output never switches on.
@@ -63,15 +75,15 @@ pub enum Wrong {
     /// Control unit does nothing at all.
     UnitDead,
     /// Sensor reads this many kilopascals (or kelvin) too much.
-    ReadingOff(f64),
+    ReadingOff(#[cfg_attr(feature = "schema", schemars(range(min = -5000.0, max = 5000.0)))] f64),
     /// A switch's contacts no longer close.
     StuckOpen,
     /// A switch's contacts no longer open.
     StuckClosed,
     /// Refrigerant charge: this fraction of the full charge is left.
-    Charge(f64),
+    Charge(#[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 1.5)))] f64),
     /// Condenser blocked: this fraction of the airflow is lost.
-    CondenserBlocked(f64),
+    CondenserBlocked(#[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 1.0)))] f64),
     /// The car is used wrongly; nothing is broken. The control stands in this position.
     Misuse(String),
     /// A relay that looks the same, in the wrong slot: its terminals 30 and 86 have changed places
@@ -83,19 +95,29 @@ pub enum Wrong {
     /// Nothing is wrong: the car does what it is meant to in this weather. Named at the control
     /// that the customer complains of.
     AsDesigned,
+    /// Water leads from this terminal to the named other one, or to `ground`: this many ohms when
+    /// soaked, more as it dries, nothing when dry.
+    LeakTo(
+        String,
+        #[cfg_attr(feature = "schema", schemars(range(min = 5.0, max = 1e6)))] f64,
+    ),
 }
 
 /// When an intermittent fault is there.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Condition {
     /// Under-bonnet heat after running for some minutes.
     Hot,
     /// While the harness is moved or the engine shakes.
     Shaken,
+    /// While the place is wet: rained on, washed or sprayed, and not dry again.
+    Wet,
 }
 
 /// What a learner says is wrong. Coarser than [`Wrong`]: what a work order would say.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Failure {
     /// No current passes (wire, terminal or part open).
@@ -138,6 +160,8 @@ pub enum Failure {
     Crossed,
     /// Nothing is wrong: it works as it is meant to.
     NoFault,
+    /// Water has got in and leads current where none should go.
+    WaterIngress,
 }
 
 impl Wrong {
@@ -164,12 +188,14 @@ impl Wrong {
             Wrong::LookAlike => Failure::WrongPart,
             Wrong::CrossedWith(_) => Failure::Crossed,
             Wrong::AsDesigned => Failure::NoFault,
+            Wrong::LeakTo(..) => Failure::WaterIngress,
         }
     }
 }
 
 /// How something is put right.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Method {
     /// Fit a new part.
@@ -202,7 +228,7 @@ impl Method {
             Method::Reseat => matches!(wrong, NotSeated),
             Method::MendTerminal => matches!(
                 wrong,
-                PushedBack | Spread(_) | Open | Resistance(_) | CrossedWith(_)
+                PushedBack | Spread(_) | Open | Resistance(_) | CrossedWith(_) | LeakTo(..)
             ),
             Method::MendWire => {
                 matches!(
@@ -210,7 +236,8 @@ impl Method {
                     Open | Resistance(_) | ShortToGround(_) | ShortToSupply(_)
                 )
             }
-            Method::CleanJoint => matches!(wrong, Resistance(_)),
+            // Cleaned, dried and sealed.
+            Method::CleanJoint => matches!(wrong, Resistance(_) | LeakTo(..)),
             Method::Recharge => matches!(wrong, Charge(_)),
             Method::CleanCondenser => matches!(wrong, CondenserBlocked(_)),
             Method::Explain => matches!(wrong, Misuse(_) | AsDesigned),

@@ -52,6 +52,8 @@ pub struct Case {
     pub seed: u64,
     /// Outside temperature, degrees Celsius.
     pub ambient_c: f64,
+    /// The customer meets it in the rain.
+    rain: bool,
     /// What the customer says.
     pub complaint: String,
     /// Terminals of every relay and fuse socket in reading order from above.
@@ -114,7 +116,9 @@ impl Case {
     ) -> Case {
         let mut weather = Draw::new(&scenario.id, scenario.version, seed, "weather");
         let own = candidate.and_then(|i: usize| scenario.candidates[i].weather.as_ref());
-        let (low, high) = own.unwrap_or(&scenario.weather).ambient_c;
+        let day = own.unwrap_or(&scenario.weather);
+        let rain = day.rain;
+        let (low, high) = day.ambient_c;
         let ambient_c = libm::round(low + (high - low) * weather.unit());
         let mut words = Draw::new(&scenario.id, scenario.version, seed, "complaint");
         let complaint = scenario.complaints[words.index(scenario.complaints.len())].clone();
@@ -152,6 +156,7 @@ impl Case {
             vehicle,
             seed,
             ambient_c,
+            rain,
             complaint,
             arrangements,
             slots,
@@ -186,6 +191,11 @@ impl Case {
             candidate: None,
             ..self.clone()
         }
+    }
+
+    /// The customer meets it in the rain.
+    pub fn rain(&self) -> bool {
+        self.rain
     }
 
     /// Index of the candidate behind the complaint, none in a sound car. For the grader and the

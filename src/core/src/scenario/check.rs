@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Scenario, Shows, Step};
-use crate::fault::{Fault, Wrong};
+use crate::fault::{Condition, Fault, LEAK_TO_GROUND, Wrong};
 use crate::source::{Check, Path};
 use crate::vehicle::{Kind, Vehicle, split_pin};
 
@@ -250,6 +250,14 @@ fn steps(steps: &[Step], v: &Vehicle, path: &Path, check: &mut Check<'_>) {
                     .map(|(id, _)| id.as_str());
                 check.known(&path, part, slots, "relay or fuse");
             }
+            Step::Spray(place) => {
+                let wettable = v
+                    .places
+                    .keys()
+                    .map(String::as_str)
+                    .filter(|p| crate::session::in_the_weather(v, p));
+                check.known(&path, place, wettable, "place that rain gets to");
+            }
             Step::Unplug(connector) => {
                 check.known(
                     &path,
@@ -260,6 +268,13 @@ fn steps(steps: &[Step], v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             }
         }
     }
+}
+
+/// What needs water to be there shows only in rain, or where the steps wet something.
+fn water_comes(s: &Scenario, candidate: &super::Candidate) -> bool {
+    let day = candidate.weather.as_ref().unwrap_or(&s.weather);
+    let sprayed = |step: &Step| matches!(step, Step::Spray(_));
+    day.rain || s.symptom.steps.iter().any(sprayed)
 }
 
 fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
@@ -292,6 +307,14 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
         }
         for (j, fault) in c.faults.iter().enumerate() {
             place(fault, v, &path.clone().field("faults").index(j), check);
+            let wet = fault.only == Some(Condition::Wet) || matches!(fault.what, Wrong::LeakTo(..));
+            if wet && !water_comes(s, c) {
+                check.refuse(
+                    &path.clone().field("faults").index(j),
+                    "this fault needs water, and none comes",
+                    "write `rain: true` in `weather`, or `Spray(place)` in the symptom's steps",
+                );
+            }
             if !s.suspects.is_empty() {
                 check.known(
                     &path.clone().field("faults").index(j).field("at"),
@@ -355,6 +378,11 @@ fn pin_of(v: &Vehicle, name: &str) -> bool {
             .get(p)
             .is_some_and(|p| p.kind.pins().iter().any(|n| n == pin))
     })
+}
+
+/// Whether rain gets to what a fault's place names.
+fn gets_wet(v: &Vehicle, at: &str) -> bool {
+    crate::session::place_in(v, at).is_some_and(|p| crate::session::in_the_weather(v, p))
 }
 
 /// A fault's place must be of a kind on which it acts.
@@ -434,6 +462,10 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             pin && other != at && pin_of(v, other),
             "a terminal, and another one as the one it is crossed with",
         ),
+        Wrong::LeakTo(to, _) => (
+            pin && to != at && (to == LEAK_TO_GROUND || pin_of(v, to)) && gets_wet(v, at),
+            "a terminal that rain gets to, and another one or `ground` as what it leaks to",
+        ),
         Wrong::AsDesigned => (v.controls.contains_key(at), "a control"),
         Wrong::Misuse(position) => (
             v.controls
@@ -451,7 +483,11 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
     }
     let lasts = matches!(
         fault.what,
-        Wrong::Charge(_) | Wrong::CondenserBlocked(_) | Wrong::Gap(_) | Wrong::Misuse(_)
+        Wrong::Charge(_)
+            | Wrong::CondenserBlocked(_)
+            | Wrong::Gap(_)
+            | Wrong::Misuse(_)
+            | Wrong::LeakTo(..)
     );
     if fault.only.is_some() && lasts {
         check.refuse(
@@ -460,9 +496,18 @@ fn place(fault: &Fault, v: &Vehicle, path: &Path, check: &mut Check<'_>) {
             "leave `only` out",
         );
     }
+    if fault.only == Some(Condition::Wet) && !gets_wet(v, at) {
+        check.refuse(
+            &path.clone().field("only"),
+            format!("no water gets to `{at}`"),
+            "choose a place under the bonnet or in its boxes, or another condition",
+        );
+    }
     let (value, range, unit) = match &fault.what {
         Wrong::Resistance(r) | Wrong::Spread(r) | Wrong::ContactsBurnt(r) => (*r, 0.001..=1e6, "Ω"),
         Wrong::ShortToGround(r) | Wrong::ShortToSupply(r) => (*r, 0.001..=1e5, "Ω"),
+        // Brine between neighbours of a socket has some ohms (see `elements::water`).
+        Wrong::LeakTo(_, r) => (*r, 5.0..=1e6, "Ω"),
         Wrong::CoilShorted(f) => (*f, 0.02..=0.98, ""),
         Wrong::Gap(mm) => (*mm, 0.1..=2.0, "mm"),
         Wrong::Charge(f) => (*f, 0.0..=1.5, ""),

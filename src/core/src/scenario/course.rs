@@ -16,9 +16,11 @@ pub const MAX_IDEA: usize = 4_000;
 
 /// A course, as written in `scenarios/courses/*.ron`.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Course {
     /// File format version; this program reads [`FORMAT`].
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Short name, letters, digits and `-`.
     pub id: String,
@@ -32,6 +34,7 @@ pub struct Course {
 
 /// One idea and what practises it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Lesson {
     /// Short name, letters, digits and `-`; one in the course.

@@ -15,9 +15,11 @@ pub const FORMAT: u32 = 1;
 
 /// A complaint on a vehicle with its candidate faults.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Scenario {
     /// File format version; this program reads [`FORMAT`].
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Short name, letters, digits and `-`.
     pub id: String,
@@ -29,6 +31,7 @@ pub struct Scenario {
     /// shown it before the car is given back.
     pub topic: String,
     /// 1 (first steps) to 5.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 5)))]
     pub difficulty: u8,
     /// Vehicle id.
     pub vehicle: String,
@@ -41,6 +44,7 @@ pub struct Scenario {
     /// Tools in the roll.
     pub tools: Vec<ToolKind>,
     /// Minutes a customer would accept.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1.0, max = 600.0)))]
     pub budget_minutes: f64,
     /// Minutes for actions that differ from the standard table.
     #[serde(default)]
@@ -65,6 +69,7 @@ pub struct Scenario {
 
 /// A complaint as something the car does or does not do.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Symptom {
     /// What a driver does to meet it.
@@ -75,10 +80,12 @@ pub struct Symptom {
 
 /// What is wrong once the steps are done.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Shows {
     /// The vents blow less than this many kelvin colder than outside (or do not blow).
     NoColdAir {
         /// Sound cars are colder than outside by at least this much, kelvin.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1.0, max = 30.0)))]
         colder_by_k: f64,
     },
     /// A load gets less than this fraction of the power it gets on the sound car.
@@ -86,6 +93,7 @@ pub enum Shows {
         /// Part id of the load.
         part: String,
         /// Fraction of the sound car's power, 0 to 1.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.01, max = 1.0)))]
         below: f64,
     },
     /// The engine does not start.
@@ -99,6 +107,7 @@ pub enum Shows {
 
 /// One step with the car's own controls.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Step {
     /// Put a control in a position.
     Set(String, String),
@@ -108,23 +117,31 @@ pub enum Step {
     Pull(String),
     /// Take a plug off.
     Unplug(String),
+    /// Wet a place with the spray bottle.
+    Spray(String),
 }
 
 /// Weather the seed draws from.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Weather {
     /// Lowest and highest outside temperature, degrees Celsius.
     pub ambient_c: (f64, f64),
+    /// The customer meets it in the rain. The car is dry when it is found in the workshop.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub rain: bool,
 }
 
 /// A fault that could be behind the complaint.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Candidate {
     /// Short name, used in reports after the call.
     pub id: String,
     /// How common, relative to the other candidates.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1e-06, max = 1000000.0)))]
     pub prior: f64,
     /// What is wrong; more than one for double faults and caused-by.
     pub faults: Vec<Fault>,
@@ -141,6 +158,7 @@ pub struct Candidate {
 
 /// A state of the car that tests are planned in.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CarState {
     /// Short name.

@@ -45,6 +45,8 @@ pub enum Action {
     Plug(String),
     /// Move the harness about at a place while watching.
     Wiggle(String),
+    /// Wet a place with the spray bottle, as rain and the car wash do, while watching.
+    Spray(String),
     /// Look at a place.
     Look(String),
     /// Look closely at something laid aside or unplugged: a fuse, a relay, a connector's face.

@@ -7,6 +7,7 @@ mod coils;
 mod follow;
 mod index;
 mod wear;
+mod wet;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -27,6 +28,7 @@ use crate::vehicle::wiring::Device;
 use crate::vehicle::{Acts, Drives, Kind, Role, Wired};
 
 pub(crate) use index::Load;
+pub use wet::in_the_weather;
 
 use follow::DRIFT_TICKS;
 use index::{FuseInSlot, Ntc, PressureContact, Sensor};
@@ -73,6 +75,10 @@ pub(crate) struct Car {
     hot_ticks: u32,
     /// The harness is being moved right now.
     pub shaken: Option<String>,
+    /// Places that are wet, by share of a soaking.
+    wet: BTreeMap<String, f64>,
+    /// It rains on the car at this moment: what is wet does not dry.
+    raining: bool,
     relay_of: Arc<BTreeMap<ElementId, String>>,
     key: String,
     pub events: Vec<Observation>,
@@ -93,11 +99,12 @@ impl Car {
             }
         }
         for fault in case.faults() {
-            let away = fault.only.is_some();
+            let away = fault.comes_and_goes();
             hw.faults.push(FaultState {
                 fault: fault.clone(),
                 mended: false,
                 away,
+                wet_steps: 0,
             });
             if let Wrong::Misuse(position) = &fault.what {
                 hw.controls.insert(fault.at.clone(), position.clone());
@@ -146,6 +153,8 @@ impl Car {
             ticks: 0,
             hot_ticks: 0,
             shaken: None,
+            wet: BTreeMap::new(),
+            raining: false,
             relay_of: Arc::default(),
             key,
             events: Vec::new(),
@@ -337,6 +346,7 @@ impl Car {
     /// One tick of 0.1 s.
     pub fn tick(&mut self) -> Result<(), SolveError> {
         self.ticks += 1;
+        self.dry();
         let mut moved = self.settle_intermittents();
         if moved {
             let vehicle = self.case.vehicle.clone();

@@ -13,6 +13,8 @@ const KEY_HELD_TICKS: u32 = 40;
 /// Ticks the common movements of a hand take.
 const WIGGLE_TICKS: u32 = 30;
 const SWITCH_TICKS: u32 = 3;
+/// Ticks one watches after spraying: water creeps.
+const SPRAY_TICKS: u32 = 100;
 
 /// Whether carrying the action out can still fail after [`Session::check`]: anything that moves the
 /// circuits may find no operating point, and must then leave no trace.
@@ -130,6 +132,12 @@ impl Session {
                 seen.extend(self.readings());
                 self.car.shaken = None;
                 seen.extend(self.run(1)?);
+                Ok(seen)
+            }
+            Action::Spray(place) => {
+                self.car.wet_place(place);
+                let mut seen = self.run(SPRAY_TICKS)?;
+                seen.extend(self.readings());
                 Ok(seen)
             }
             Action::Look(place) => {
@@ -313,10 +321,23 @@ impl Session {
                 )
             })
         };
+        let vehicle = self.case.vehicle.clone();
+        // A plug or socket with water in it is cleaned, dried and sealed as a whole.
+        let wet_in = |at: &str| {
+            method == Method::CleanJoint
+                && (split_pin(at).is_some_and(|(p, _)| p == target)
+                    || vehicle
+                        .connectors
+                        .get(target)
+                        .is_some_and(|c| c.pins.iter().any(|p| p == at)))
+        };
         for state in &mut self.car.hw.faults {
+            let leaks = matches!(&state.fault.what, Wrong::LeakTo(to, _)
+                if to == target || wet_in(&state.fault.at));
             let crossed = matches!(&state.fault.what, Wrong::CrossedWith(o) if o == target);
             let here = state.fault.at == target
                 || crossed
+                || leaks
                 || (whole && split_pin(&state.fault.at).is_some_and(|(p, _)| p == target));
             // Cleaning and tightening also closes a lug that has come off its stud.
             let mends = method.mends(&state.fault.what)

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::car::in_the_weather;
 use super::hands::{SERVICE_CAP, service_port};
 use super::points::reach_place;
 use super::refusal::Refusal;
@@ -209,6 +210,7 @@ impl Session {
             | Action::Look(place)
             | Action::Listen(place)
             | Action::Feel(place) => self.place(place),
+            Action::Spray(place) => self.check_spray(place),
             Action::Inspect(what) => self.check_inspect(what),
             Action::Light(place) => match place {
                 Some(place) => {
@@ -351,6 +353,46 @@ impl Session {
         Ok(())
     }
 
+    /// Water goes where rain would get to, on what is closed, and on nothing that is off limits.
+    fn check_spray(&self, place: &str) -> Result<(), Refusal> {
+        let vehicle = &self.case.vehicle;
+        let Some(data) = vehicle.places.get(place) else {
+            return Err(Self::unknown(
+                place,
+                vehicle.places.keys().map(String::as_str),
+            ));
+        };
+        if !in_the_weather(vehicle, place) {
+            return Err(Refusal::NoWaterThere);
+        }
+        let plugs = || vehicle.connectors.iter().filter(|(_, c)| c.place == place);
+        if let Some((id, _)) = plugs().find(|(_, c)| c.off_limits) {
+            return Err(Refusal::OffLimits { what: id.clone() });
+        }
+        if self.station == Station::Seat {
+            return Err(Refusal::GoFirst {
+                station: data.station,
+            });
+        }
+        if let Some(cover) = data.cover.as_ref().filter(|c| self.uncovered.contains(*c)) {
+            return Err(Refusal::CoverOff {
+                cover: cover.clone(),
+            });
+        }
+        let open_plug = plugs()
+            .map(|(id, _)| id)
+            .find(|id| self.car.hw.unplugged.contains(*id));
+        let open_slot = vehicle
+            .parts
+            .iter()
+            .find(|(id, p)| p.place == place && self.car.hw.is_out(id))
+            .map(|(id, _)| id);
+        if let Some(what) = open_plug.or(open_slot) {
+            return Err(Refusal::StandsOpen { what: what.clone() });
+        }
+        Ok(())
+    }
+
     pub(super) fn check_inspect(&self, what: &str) -> Result<(), Refusal> {
         let vehicle = &self.case.vehicle;
         if vehicle.connectors.contains_key(what) {
@@ -384,7 +426,7 @@ impl Session {
             Method::Reseat => vehicle.connectors.contains_key(target),
             Method::MendTerminal => is_pin,
             Method::MendWire => vehicle.wires.contains_key(target),
-            Method::CleanJoint => is_pin || is_part,
+            Method::CleanJoint => is_pin || is_part || vehicle.connectors.contains_key(target),
             Method::Recharge => target == "refrigerant",
             Method::CleanCondenser => target == "refrigerant" || is_part,
             Method::Explain => vehicle.controls.contains_key(target),

@@ -23,8 +23,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 pub use action::{Action, Item};
+pub use car::in_the_weather;
 pub use observation::{Dash, Finding, MeterDisplay, Observation, Sound, Touch};
 pub use refusal::Refusal;
+pub(crate) use senses::place_in;
 pub use view::{BladeSize, Motion, PointInfo, PointKind, View};
 
 use crate::circuit::{Network, SolveError};
@@ -200,6 +202,7 @@ impl Session {
             calls: self.calls.clone(),
             repairs: self.repairs.clone(),
             handed_back: self.handed_back,
+            wet: car.wet_places().map(str::to_owned).collect(),
         }
     }
 

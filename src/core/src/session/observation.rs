@@ -208,6 +208,8 @@ pub enum Finding {
     Lit,
     /// Lamp not lit.
     Unlit,
+    /// Wet.
+    Wet,
 }
 
 /// What a hand can feel.

@@ -119,6 +119,18 @@ pub enum Refusal {
     },
     /// The engine must be stopped, or the key off, for this.
     StopFirst,
+    /// Water has no business there: the cabin, the bench.
+    NoWaterThere,
+    /// The cover must be on: rain falls on the closed box.
+    CoverOff {
+        /// Which.
+        cover: String,
+    },
+    /// A slot or plug stands open there: water on bare terminals would be a fault of one's own.
+    StandsOpen {
+        /// Slot or connector.
+        what: String,
+    },
     /// Contacts would open and close without end with this done; names the parts that flip.
     Unsettled {
         /// Parts, wires or terminals.

@@ -5,8 +5,9 @@
 
 use super::car::Car;
 use super::observation::{Dash, Finding, Observation, Sound, Touch};
-use crate::fault::Wrong;
-use crate::vehicle::{Acts, Drives, Kind, split_pin};
+use crate::fault::{Condition, Wrong};
+use crate::vehicle::hardware::FaultState;
+use crate::vehicle::{Acts, Drives, Kind, Vehicle, split_pin};
 
 /// Airflow, as a fraction of rated blower speed, from which a hand feels something and plenty.
 const SOME_AIR: f64 = 0.15;
@@ -66,7 +67,11 @@ pub(crate) fn sounds(car: &Car) -> std::collections::BTreeSet<(Sound, String)> {
 
 /// The place a fault can be seen at.
 pub(crate) fn place_of<'a>(car: &'a Car, at: &'a str) -> Option<&'a str> {
-    let vehicle = &car.case.vehicle;
+    place_in(&car.case.vehicle, at)
+}
+
+/// The place a part, connector, wire's end or terminal is at.
+pub(crate) fn place_in<'a>(vehicle: &'a Vehicle, at: &'a str) -> Option<&'a str> {
     if let Some(connector) = vehicle.connectors.get(at) {
         return Some(&connector.place);
     }
@@ -74,18 +79,29 @@ pub(crate) fn place_of<'a>(car: &'a Car, at: &'a str) -> Option<&'a str> {
         return Some(&part.place);
     }
     let pin = crate::vehicle::wiring::fault_pin(vehicle, at)?;
-    if let Some(connector) = car.wired.pins.get(pin).and_then(|p| p.connector.as_ref()) {
-        return Some(&vehicle.connectors[connector].place);
+    if let Some(connector) = vehicle
+        .connectors
+        .values()
+        .find(|c| c.pins.iter().any(|p| p == pin))
+    {
+        return Some(&connector.place);
     }
     let (part, _) = split_pin(pin)?;
     vehicle.parts.get(part).map(|p| p.place.as_str())
+}
+
+/// A fault of the wet that has dried: nothing of it is left to be seen, unless the insulation is through.
+fn dried(state: &FaultState) -> bool {
+    let wet_only = state.fault.only == Some(Condition::Wet)
+        && matches!(state.fault.what, Wrong::Resistance(_));
+    state.away && (wet_only || matches!(state.fault.what, Wrong::LeakTo(..)))
 }
 
 /// What an eye finds at a lit place without taking anything apart.
 pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
     let vehicle = &car.case.vehicle;
     let mut found = Vec::new();
-    for state in car.hw.faults.iter().filter(|f| !f.mended) {
+    for state in car.hw.faults.iter().filter(|f| !f.mended && !dried(f)) {
         let at = state.fault.at.as_str();
         let finding = match &state.fault.what {
             // A connector that is off is handled by unplugging it; on but not home it shows a gap.
@@ -163,6 +179,9 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
             _ => {}
         }
     }
+    if car.wet_places().any(|p| p == place) {
+        found.push(Finding::Wet);
+    }
     if vehicle.places.get(place).is_some_and(|p| p.wear) {
         found.push(Finding::Dust);
     }
@@ -220,7 +239,7 @@ pub(crate) fn inspect(car: &Car, what: &str) -> Vec<Observation> {
         Some(connector) => connector.pins.iter().any(|p| p == pin),
         None => split_pin(pin).is_some_and(|(part, _)| part == what),
     };
-    for state in car.hw.faults.iter().filter(|f| !f.mended) {
+    for state in car.hw.faults.iter().filter(|f| !f.mended && !dried(f)) {
         let Some(pin) = crate::vehicle::wiring::fault_pin(vehicle, &state.fault.at) else {
             continue;
         };
@@ -230,6 +249,11 @@ pub(crate) fn inspect(car: &Car, what: &str) -> Vec<Observation> {
         match &state.fault.what {
             Wrong::PushedBack => found.push(Finding::TerminalBack),
             Wrong::Spread(_) => found.push(Finding::TerminalSpread),
+            // Water creeps into the crimp, where no eye gets to; what is seen is that it is wet.
+            Wrong::LeakTo(..) => found.push(Finding::Wet),
+            Wrong::Resistance(_) if state.fault.only == Some(Condition::Wet) => {
+                found.push(Finding::Wet);
+            }
             Wrong::Resistance(_) => found.push(Finding::Corrosion),
             _ => {}
         }

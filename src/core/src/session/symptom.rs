@@ -31,6 +31,9 @@ impl Session {
         tried.handed_back = false;
         tried.tools.clear();
         tried.car.tools.clear();
+        if self.case.rain() {
+            tried.car.rain();
+        }
         tried.car.hands_changed()?;
         let scenario = self.case.scenario.clone();
         tried.drive(&scenario.symptom.steps);
@@ -109,6 +112,16 @@ impl Session {
                 }
             }
             Step::Wait(seconds) => Action::Wait((seconds * 10.0) as u32),
+            Step::Spray(place) => {
+                if let Some(data) = self.case.vehicle.places.get(place) {
+                    self.station = data.station;
+                    // As it is sprayed: closed.
+                    if let Some(cover) = &data.cover {
+                        self.uncovered.remove(cover);
+                    }
+                }
+                Action::Spray(place.clone())
+            }
             Step::Pull(name) | Step::Unplug(name) => {
                 let vehicle = &self.case.vehicle;
                 let part = vehicle.parts.get(name).map(|p| &p.place);

@@ -59,6 +59,8 @@ pub struct View {
     pub repairs: Vec<(String, crate::fault::Method)>,
     /// Handed back: nothing more can be done.
     pub handed_back: bool,
+    /// Places that are wet.
+    pub wet: BTreeSet<String>,
 }
 
 /// What turns and lights, for drawing. Evidence counts only when looked at by an action.

@@ -23,7 +23,12 @@ pub(super) fn explain(text: &str, tree: &Tree, code: &Error, start: usize, end: 
         end,
     };
     if tree.top.is_none() && end == text.len() {
-        return Finding::new(end, Path::root(), "the file has no value in it", "");
+        return Finding::new(
+            end,
+            Path::root(),
+            "the file has no value in it",
+            "begin with the type's name and its fields, as in `Scenario(format: 1, …)`",
+        );
     }
     match code {
         Error::NoSuchStructField {

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Kinds of tool in the roll.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ToolKind {
     /// Filament test light, 12 V 3 W: leads `clip` and `probe`.

@@ -12,9 +12,11 @@ pub const FORMAT: u32 = 1;
 
 /// A whole invented car.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Vehicle {
     /// File format version; this program reads [`FORMAT`].
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Short name used by scenarios, letters, digits and `-`.
     pub id: String,
@@ -25,6 +27,7 @@ pub struct Vehicle {
     /// Automatic or manual gearbox: decides what "safe to start" means.
     pub gearbox: Gearbox,
     /// Idle speed of the warm engine in revolutions a minute.
+    #[cfg_attr(feature = "schema", schemars(range(min = 400.0, max = 1500.0)))]
     pub idle_rpm: f64,
     /// The refrigerant loop, if the car has air conditioning.
     #[serde(default)]
@@ -49,6 +52,7 @@ pub struct Vehicle {
 
 /// Gearbox kind.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Gearbox {
     /// Starts in Park or neutral.
     Automatic,
@@ -58,13 +62,16 @@ pub enum Gearbox {
 
 /// The refrigerant loop's fixed data.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct AirConditioning {
     /// Which refrigerant.
     pub refrigerant: Fluid,
     /// Full charge in kilograms.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 3.0)))]
     pub charge_kg: f64,
     /// Inner volume of the whole loop in litres.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.8, max = 20.0)))]
     pub volume_litres: f64,
     /// Part id of the compressor clutch.
     pub clutch: String,
@@ -77,6 +84,7 @@ pub struct AirConditioning {
 
 /// Refrigerants the core has tables for.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Fluid {
     /// R-134a.
     R134a,
@@ -86,6 +94,7 @@ pub enum Fluid {
 
 /// One electrical thing with pins.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Part {
     /// The trade's name for it, shown to people.
@@ -96,9 +105,11 @@ pub struct Part {
     pub kind: Kind,
     /// Minutes to replace it, part in hand.
     #[serde(default = "default_replace_minutes")]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 600.0)))]
     pub replace_minutes: f64,
     /// What a replacement costs in the shop's currency (invented).
     #[serde(default)]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 100000.0)))]
     pub price: f64,
 }
 
@@ -108,22 +119,28 @@ fn default_replace_minutes() -> f64 {
 
 /// What a part is, with its data. Pins are named by kind; see each variant.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub enum Kind {
     /// Lead-acid battery. Pins `pos`, `neg`.
     Battery {
         /// Rated capacity in ampere-hours.
+        #[cfg_attr(feature = "schema", schemars(range(min = 10.0, max = 250.0)))]
         capacity_ah: f64,
         /// Internal resistance when full at 25 °C, in ohms.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 0.5)))]
         internal_ohms: f64,
         /// State of charge, 0 to 1.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 1.0)))]
         charge: f64,
     },
     /// Regulated alternator on the engine. Pins `out`, `body` (its case on the engine block).
     Alternator {
         /// Regulated voltage at 25 °C.
+        #[cfg_attr(feature = "schema", schemars(range(min = 13.0, max = 15.5)))]
         setpoint_v: f64,
         /// Current limit at idle in amperes.
+        #[cfg_attr(feature = "schema", schemars(range(min = 5.0, max = 300.0)))]
         idle_limit_a: f64,
     },
     /// A switch with named positions. Pins as named by its ways.
@@ -136,10 +153,13 @@ pub enum Kind {
     /// A switch moved by the refrigerant's high-side pressure. Pins `1`, `2`.
     PressureSwitch {
         /// Closed at or above this gauge pressure in kilopascals.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 5000.0)))]
         closes_above_kpa: f64,
         /// Opens again below this.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 5000.0)))]
         opens_below_kpa: f64,
         /// Opens above this (high cut-out).
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 5000.0)))]
         opens_above_kpa: f64,
     },
     /// Blade fuse. Pins `1` (feed side), `2` (load side).
@@ -154,8 +174,10 @@ pub enum Kind {
     /// Electromagnetic compressor clutch. Pins `1`, `2`.
     ClutchCoil {
         /// Coil resistance at 20 °C in ohms.
+        #[cfg_attr(feature = "schema", schemars(range(min = 2.0, max = 10.0)))]
         ohms: f64,
         /// Air gap in millimetres.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 2.0)))]
         gap_mm: f64,
         /// Suppression diode across the coil.
         diode: bool,
@@ -163,12 +185,16 @@ pub enum Kind {
     /// Permanent-magnet motor with a fan or pump on it. Pins `1` (positive), `2`.
     Motor {
         /// Volts the next figures are given at.
+        #[cfg_attr(feature = "schema", schemars(range(min = 6.0, max = 48.0)))]
         rated_v: f64,
         /// Running current in amperes.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 300.0)))]
         rated_a: f64,
         /// Stalled current in amperes.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.15, max = 2000.0)))]
         stall_a: f64,
         /// Running speed in revolutions a minute.
+        #[cfg_attr(feature = "schema", schemars(range(min = 30.0, max = 20000.0)))]
         rated_rpm: f64,
         /// What it does.
         drives: Drives,
@@ -176,13 +202,16 @@ pub enum Kind {
     /// Filament lamp. Pins `1`, `2`.
     Lamp {
         /// Volts of the rating.
+        #[cfg_attr(feature = "schema", schemars(range(min = 3.0, max = 48.0)))]
         rated_v: f64,
         /// Watts at that voltage.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 200.0)))]
         rated_w: f64,
     },
     /// A plain resistive load or resistor (heater, resistor pack step, glow plug). Pins `1`, `2`.
     Resistor {
         /// Ohms at 20 °C.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.05, max = 1000000.0)))]
         ohms: f64,
         /// What it does.
         #[serde(default)]
@@ -191,8 +220,10 @@ pub enum Kind {
     /// Three-wire ratiometric pressure sensor. Pins `supply`, `ground`, `signal`.
     PressureSensor {
         /// Gauge pressure at 10 % of supply, in kilopascals.
+        #[cfg_attr(feature = "schema", schemars(range(min = -100.0, max = 1000.0)))]
         low_kpa: f64,
         /// Gauge pressure at 90 % of supply, in kilopascals.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 6000.0)))]
         high_kpa: f64,
         /// Which side of the loop it sits on.
         side: LoopSide,
@@ -200,8 +231,10 @@ pub enum Kind {
     /// Negative-temperature-coefficient thermistor. Pins `1`, `2`.
     Thermistor {
         /// Ohms at 25 °C.
+        #[cfg_attr(feature = "schema", schemars(range(min = 50.0, max = 200000.0)))]
         ohms_25c: f64,
         /// Beta constant in kelvin.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1500.0, max = 6000.0)))]
         beta_k: f64,
         /// What temperature it feels.
         feels: Feels,
@@ -234,13 +267,17 @@ pub enum Kind {
 
 /// A plug-in relay.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Relay {
     /// Coil resistance at 20 °C in ohms.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.3, max = 1000.0)))]
     pub coil_ohms: f64,
     /// Pulls in at or above this voltage at 20 °C.
+    #[cfg_attr(feature = "schema", schemars(range(min = 2.0, max = 20.0)))]
     pub pull_in_v: f64,
     /// Drops out below this voltage at 20 °C.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.3, max = 20.0)))]
     pub drop_out_v: f64,
     /// What is across the coil.
     pub suppression: Suppression,
@@ -258,6 +295,7 @@ pub struct Relay {
 
 /// What limits the coil's release voltage.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Suppression {
     /// Nothing.
     Nothing,
@@ -269,6 +307,7 @@ pub enum Suppression {
 
 /// What is printed on a relay.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Marks {
     /// 30, 85, 86, 87 (DIN 72552, ISO 7588).
     Din,
@@ -282,6 +321,7 @@ pub enum Marks {
 
 /// Blade sizes of a relay.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Blades {
     /// Contact blades wide, coil blades narrow: the clue on small relays.
     WideAndNarrow,
@@ -291,6 +331,7 @@ pub enum Blades {
 
 /// Fuse bodies.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum FuseBody {
     /// Small blade (type F of ISO 8820-3).
     Mini,
@@ -302,6 +343,7 @@ pub enum FuseBody {
 
 /// What a motor does.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Drives {
     /// Cabin blower.
     Blower,
@@ -319,6 +361,7 @@ pub enum Drives {
 
 /// What a resistive load does.
 #[derive(Copy, Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Acts {
     /// Nothing one notices.
     #[default]
@@ -335,6 +378,7 @@ pub enum Acts {
 
 /// Side of the refrigerant loop.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum LoopSide {
     /// Suction.
     Low,
@@ -344,6 +388,7 @@ pub enum LoopSide {
 
 /// What a thermistor feels.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Feels {
     /// Evaporator fins.
     Evaporator,
@@ -355,6 +400,7 @@ pub enum Feels {
 
 /// Metal that carries ground.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Metal {
     /// The body shell.
     Body,
@@ -364,6 +410,7 @@ pub enum Metal {
 
 /// One connection of a switch.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Way {
     /// Pin on one side.
@@ -376,6 +423,7 @@ pub struct Way {
 
 /// A wire between two pins, written `part.pin`.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Wire {
     /// Pin at one end.
@@ -384,11 +432,13 @@ pub struct Wire {
     pub to: String,
     /// Copper cross-section in square millimetres. Left out where `awg` is given.
     #[serde(default)]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.13, max = 120.0)))]
     pub mm2: f64,
     /// American wire gauge instead (ASTM B258); 0 is 1/0, -1 is 2/0 and so on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub awg: Option<i32>,
     /// Length in metres.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.02, max = 15.0)))]
     pub length_m: f64,
     /// IEC 60757 colour letters, main colour first (`RD`, `BK-WH`).
     pub colour: String,
@@ -396,6 +446,7 @@ pub struct Wire {
 
 /// A plug that can be taken off and pushed on.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Connector {
     /// Shown to people.
@@ -418,6 +469,7 @@ fn yes() -> bool {
 
 /// A fuse and relay box.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FuseBox {
     /// Shown to people.
@@ -435,6 +487,7 @@ pub struct FuseBox {
 
 /// A slot of a fuse box.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Slot {
     /// Part in it.
@@ -450,6 +503,7 @@ pub struct Slot {
 
 /// A place one can look at, feel, listen at or light.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Place {
     /// Shown to people.
@@ -475,6 +529,7 @@ pub struct Place {
 
 /// Where one stands.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Station {
     /// Driver's seat.
@@ -489,6 +544,7 @@ pub enum Station {
 
 /// Something with positions that a person operates.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Control {
     /// Shown to people.
@@ -503,6 +559,7 @@ pub struct Control {
 
 /// What a control means to the car beyond the switches it moves.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Role {
     /// Ignition switch; positions must be `off`, `acc`, `on`, `start`. `start` springs back to `on`.
     Key,
@@ -524,6 +581,7 @@ pub enum Role {
 
 /// A shape in the bay's picture.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Shape {
     /// Part, connector or place id that it stands for, or empty for scenery.
@@ -536,6 +594,7 @@ pub struct Shape {
     pub at: (f32, f32, f32),
     /// Turn about the upright axis in degrees.
     #[serde(default)]
+    #[cfg_attr(feature = "schema", schemars(range(min = -360.0, max = 360.0)))]
     pub turn_deg: f32,
     /// Scale or size numbers whose meaning the shape defines.
     #[serde(default)]

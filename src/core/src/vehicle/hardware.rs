@@ -41,7 +41,13 @@ pub struct FaultState {
     pub mended: bool,
     /// An intermittent fault that is away at the moment.
     pub away: bool,
+    /// How wet its place is: share of a soaking, in steps of a [`WET_STEPS`]th.
+    pub wet_steps: u8,
 }
+
+/// Steps in which a leak's resistance follows the drying, so that the network is not solved anew in every
+/// tick.
+pub const WET_STEPS: u8 = 16;
 
 /// Everything hands, wear and accidents have done to the car's wiring.
 #[derive(Clone, Debug, Default, PartialEq)]

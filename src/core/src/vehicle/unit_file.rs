@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Pins and behaviours of a control unit.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ControlUnit {
     /// Supply pin.
@@ -16,9 +17,11 @@ pub struct ControlUnit {
     /// Ground pin.
     pub ground: String,
     /// What it draws, as a resistance from supply to ground, in ohms.
+    #[cfg_attr(feature = "schema", schemars(range(min = 5.0, max = 100000.0)))]
     pub idle_ohms: f64,
     /// Works at or above this supply voltage.
     #[serde(default = "default_works_above_v")]
+    #[cfg_attr(feature = "schema", schemars(range(min = 4.0, max = 11.0)))]
     pub works_above_v: f64,
     /// Five-volt reference for sensors.
     #[serde(default)]
@@ -43,20 +46,25 @@ fn default_works_above_v() -> f64 {
 
 /// A regulated sensor supply.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reference {
     /// Pin.
     pub pin: String,
     /// Volts.
+    #[cfg_attr(feature = "schema", schemars(range(min = 3.0, max = 6.0)))]
     pub volts: f64,
     /// Source resistance in ohms.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.01, max = 1000.0)))]
     pub ohms: f64,
     /// Current limit in amperes.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 2.0)))]
     pub limit_a: f64,
 }
 
 /// An input.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Input {
     /// Pin.
@@ -67,6 +75,7 @@ pub struct Input {
 
 /// How an input is biased inside the unit.
 #[derive(Copy, Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Bias {
     /// Resistor to the unit's ground, ohms.
     PullDown(f64),
@@ -78,6 +87,7 @@ pub enum Bias {
 
 /// An output.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Output {
     /// Pin.
@@ -85,13 +95,16 @@ pub struct Output {
     /// Which side it switches.
     pub side: Side,
     /// Resistance when on, in ohms.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.01, max = 20.0)))]
     pub on_ohms: f64,
     /// Current limit in amperes.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.05, max = 50.0)))]
     pub limit_a: f64,
 }
 
 /// Which side an output switches.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Side {
     /// Connects the pin to the unit's ground.
     Low,
@@ -101,11 +114,13 @@ pub enum Side {
 
 /// When an input counts as asserted.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Asserted {
     /// Input name.
     pub input: String,
     /// True when the voltage is above (or, with `below`, below) this many volts.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.05, max = 20.0)))]
     pub volts: f64,
     /// Asserted below instead of above.
     #[serde(default)]
@@ -114,6 +129,7 @@ pub struct Asserted {
 
 /// A typed behaviour.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub enum Rule {
     /// Permits the compressor clutch.
@@ -129,12 +145,15 @@ pub enum Rule {
         engine_running: bool,
         /// Seconds before it switches on.
         #[serde(default)]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 600.0)))]
         on_delay_s: f64,
         /// Seconds before it switches off.
         #[serde(default)]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 600.0)))]
         off_delay_s: f64,
         /// Switches itself off after this many seconds (a timer), if given.
         #[serde(default)]
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 3600.0)))]
         at_most_s: Option<f64>,
     },
     /// Fuel pump: primes after power-up, then only while the engine turns.
@@ -142,6 +161,7 @@ pub enum Rule {
         /// Output name.
         output: String,
         /// Prime time in seconds.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 30.0)))]
         prime_s: f64,
     },
     /// Cooling fan: by coolant temperature, by high-side pressure, or whenever the clutch is permitted.
@@ -153,10 +173,13 @@ pub enum Rule {
         /// Analogue input of the pressure signal, if pressure starts it.
         pressure: Option<Analogue>,
         /// On above this gauge pressure, kilopascals.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 10000.0)))]
         on_kpa: f64,
         /// Off below this.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 10000.0)))]
         off_kpa: f64,
         /// On above this coolant temperature.
+        #[cfg_attr(feature = "schema", schemars(range(min = -40.0, max = 300.0)))]
         on_coolant_c: f64,
     },
     /// Glow plugs: by ambient temperature after key on.
@@ -164,32 +187,41 @@ pub enum Rule {
         /// Output name.
         output: String,
         /// Seconds at 0 °C; shrinks to nothing at 40 °C.
+        #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 60.0)))]
         seconds_at_0c: f64,
     },
 }
 
 /// An analogue pressure input and how the unit reads it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Analogue {
     /// Input name.
     pub input: String,
     /// Volts at `low_kpa`.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 15.0)))]
     pub low_v: f64,
     /// Volts at `high_kpa`.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 16.0)))]
     pub high_v: f64,
     /// Gauge pressure at `low_v`, kilopascals.
+    #[cfg_attr(feature = "schema", schemars(range(min = -100.0, max = 1000.0)))]
     pub low_kpa: f64,
     /// Gauge pressure at `high_v`, kilopascals.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 6000.0)))]
     pub high_kpa: f64,
     /// Below this the signal is implausible (open or shorted).
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 15.0)))]
     pub plausible_from_v: f64,
     /// Above this the signal is implausible.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 16.0)))]
     pub plausible_to_v: f64,
 }
 
 /// When the clutch is permitted.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ClutchRule {
     /// Output name.
@@ -200,8 +232,10 @@ pub struct ClutchRule {
     #[serde(default)]
     pub pressure: Option<Analogue>,
     /// Refuses below this gauge pressure, kilopascals.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 1000.0)))]
     pub low_cut_kpa: f64,
     /// Refuses above this gauge pressure, kilopascals.
+    #[cfg_attr(feature = "schema", schemars(range(min = 100.0, max = 6000.0)))]
     pub high_cut_kpa: f64,
     /// Evaporator thermistor input: refuses below this temperature.
     #[serde(default)]
@@ -213,10 +247,13 @@ pub struct ClutchRule {
     #[serde(default)]
     pub ambient: Option<Temperature>,
     /// Refuses below this supply voltage.
+    #[cfg_attr(feature = "schema", schemars(range(min = 4.0, max = 13.0)))]
     pub low_supply_v: f64,
     /// Seconds all conditions must hold before it engages.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 60.0)))]
     pub delay_s: f64,
     /// Seconds after a release before it engages again.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 120.0)))]
     pub restart_delay_s: f64,
     /// An implausible pressure signal is remembered until the key is turned off.
     #[serde(default)]
@@ -225,14 +262,18 @@ pub struct ClutchRule {
 
 /// A thermistor input and its limit.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Temperature {
     /// Input name (biased by a pull-up to five volts).
     pub input: String,
     /// Thermistor ohms at 25 °C the unit expects.
+    #[cfg_attr(feature = "schema", schemars(range(min = 50.0, max = 200000.0)))]
     pub ohms_25c: f64,
     /// Beta constant in kelvin the unit expects.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1500.0, max = 6000.0)))]
     pub beta_k: f64,
     /// Limit in degrees Celsius.
+    #[cfg_attr(feature = "schema", schemars(range(min = -40.0, max = 150.0)))]
     pub limit_c: f64,
 }

@@ -11,9 +11,10 @@ mod refresh;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::hardware::Hardware;
+use super::hardware::{Hardware, WET_STEPS};
 use super::{Vehicle, split_pin, unit_file};
 use crate::circuit::{Element, ElementId, Network, NodeId, Solution};
+use crate::elements::water;
 use crate::fault::Wrong;
 use refresh::refresh_device;
 
@@ -206,12 +207,19 @@ impl Wired {
         for (state, short) in hw.faults.iter().zip(self.shorts.iter()) {
             if let Some((element, ohms)) = short {
                 let there = !state.mended && !state.away;
+                // A leak is as good as its film of water is thick.
+                let ohms = match state.fault.what {
+                    Wrong::LeakTo(..) => {
+                        let share = f64::from(state.wet_steps) / f64::from(WET_STEPS);
+                        water::leak_ohms(*ohms, share)
+                    }
+                    _ => Some(*ohms),
+                };
                 self.network.set(
                     *element,
-                    if there {
-                        Element::Resistor { ohms: *ohms }
-                    } else {
-                        Element::Open
+                    match ohms {
+                        Some(ohms) if there => Element::Resistor { ohms },
+                        _ => Element::Open,
                     },
                 );
             }

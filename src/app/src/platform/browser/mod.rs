@@ -18,6 +18,19 @@ pub const IN_A_PAGE: bool = true;
 /// Whether attempts must be handed out as files: nobody finds them in a browser's storage.
 pub const HANDS_OUT_FILES: bool = true;
 
+/// A page has no files that an author could save.
+pub struct Changes;
+
+impl Changes {
+    pub fn of(_: Vec<std::path::PathBuf>) -> Changes {
+        Changes
+    }
+
+    pub fn any(&mut self) -> bool {
+        false
+    }
+}
+
 /// Key of the settings.
 const SETTINGS: &str = "tracebay/settings";
 

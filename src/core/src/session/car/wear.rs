@@ -5,7 +5,7 @@ use super::{Car, HOT_TICKS};
 use crate::circuit::Element;
 use crate::elements::driver::DriverSpec;
 use crate::elements::fuse::FuseHeat;
-use crate::fault::Condition;
+use crate::fault::{Condition, Wrong};
 use crate::session::senses;
 use crate::vehicle::wiring::Device;
 
@@ -19,8 +19,14 @@ impl Car {
         let mut changed = false;
         for i in 0..self.hw.faults.len() {
             let state = &self.hw.faults[i];
+            if state.fault.only == Some(Condition::Wet)
+                || matches!(state.fault.what, Wrong::LeakTo(..))
+            {
+                changed |= self.settle_wet(i);
+                continue;
+            }
             let away = match state.fault.only {
-                None => continue,
+                None | Some(Condition::Wet) => continue,
                 Some(Condition::Hot) => !hot,
                 // Moving the harness tells only where it is moved.
                 Some(Condition::Shaken) => {

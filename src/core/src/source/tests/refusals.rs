@@ -40,8 +40,16 @@ fn broken_text() {
             "1:7: expected `:`, found `=`",
             "write `:` between a name or key and its value",
         ),
-        ("", "1:1: the file has no value in it", ""),
-        ("   // hi", "1:9: the file has no value in it", ""),
+        (
+            "",
+            "1:1: the file has no value in it",
+            "begin with the type's name and its fields, as in `Scenario(format: 1, …)`",
+        ),
+        (
+            "   // hi",
+            "1:9: the file has no value in it",
+            "begin with the type's name and its fields, as in `Scenario(format: 1, …)`",
+        ),
         (
             r#"(name: "a", parts: {"x" = Plain})"#,
             "1:25: parts: expected `:`, found `=`",

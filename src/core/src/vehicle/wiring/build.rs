@@ -10,7 +10,7 @@ use super::{
 };
 use crate::circuit::{Element, ElementId, Network, NodeId};
 use crate::elements::{copper, wire};
-use crate::fault::Wrong;
+use crate::fault::{LEAK_TO_GROUND, Wrong};
 use crate::vehicle::hardware::Hardware;
 use crate::vehicle::{Kind, Metal, Relay, Vehicle, unit_file};
 
@@ -185,6 +185,8 @@ impl Wired {
             let other = match state.fault.what {
                 Wrong::ShortToGround(ohms) => Some((body, ohms)),
                 Wrong::ShortToSupply(ohms) => Some((battery_positive, ohms)),
+                Wrong::LeakTo(ref to, ohms) if to == LEAK_TO_GROUND => Some((body, ohms)),
+                Wrong::LeakTo(ref to, ohms) => b.pins.get(to).map(|p| (p.terminal, ohms)),
                 _ => None,
             };
             shorts.push(other.and_then(|(node, ohms)| {
