@@ -444,8 +444,6 @@ fn lid(commands: &mut Commands, kit: &mut KitAssets, grid: &BoxGrid, part: &mut 
         letters,
         decal(0.09, 0.014)
             .turn(Vec3::X, -90.0)
-            // To be read from where one stands, at the wing.
-            .turn(Vec3::Y, 180.0)
             .mv(0.0, h + 0.0092, w * 0.36),
     );
     let legend = kit.images.add(legend(grid).into_image());

@@ -3,6 +3,7 @@
 use super::station::{Places, Station, Viewer};
 use super::surroundings::workshop_light;
 use crate::kit::Glow;
+use bevy::anti_alias::fxaa::Fxaa;
 use bevy::camera::Exposure;
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::light::cluster::GlobalClusterSettings;
@@ -12,7 +13,7 @@ use bevy::prelude::*;
 /// How much work drawing may be.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Detail {
-    /// No shadows, no smoothing of edges: for machines that draw without a GPU.
+    /// No shadows, edges smoothed afterwards: for machines that draw without a GPU.
     Low,
     /// Shadows, smoothed edges.
     #[default]
@@ -196,6 +197,11 @@ pub fn apply_detail(
         Detail::Medium => (true, 2048, Msaa::Sample4),
         Detail::High => (true, 4096, Msaa::Sample4),
     };
+    // Without samples of their own, edges are smoothed in the finished picture: one pass over it.
+    let smooth = Fxaa {
+        enabled: *detail == Detail::Low && std::env::var("TB_FXAA").as_deref() != Ok("0"),
+        ..default()
+    };
     for mut l in &mut lamps {
         if l.shadow_maps_enabled != shadow {
             l.shadow_maps_enabled = shadow;
@@ -203,6 +209,6 @@ pub fn apply_detail(
     }
     commands.insert_resource(DirectionalLightShadowMap { size });
     for e in &cameras {
-        commands.entity(e).insert(msaa);
+        commands.entity(e).insert((msaa, smooth.clone()));
     }
 }
