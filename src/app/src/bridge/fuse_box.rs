@@ -41,6 +41,7 @@ pub fn grid(case: &Case, data: &FuseBox, stand: &Stand, lid: bool) -> BoxGrid {
         cells: cells.collect(),
         title: data.label.to_uppercase(),
         lid,
+        lid_turned: data.legend_turned,
         lid_aside: stand.lid_aside,
         tray: stand.tray,
     }

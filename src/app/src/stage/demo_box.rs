@@ -144,6 +144,7 @@ pub fn demo_box() -> BoxGrid {
         cells,
         title: "UNDER-BONNET BOX - DEMO CAR".into(),
         lid: true,
+        lid_turned: false,
         lid_aside: super::bays::longitudinal_petrol().stands.bay.lid_aside,
         tray: super::bays::longitudinal_petrol().stands.bay.tray,
     }

@@ -3,7 +3,7 @@
 use super::station::{Places, Station, Viewer};
 use super::surroundings::workshop_light;
 use crate::kit::Glow;
-use bevy::anti_alias::fxaa::Fxaa;
+use bevy::anti_alias::fxaa::{Fxaa, Sensitivity};
 use bevy::camera::Exposure;
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::light::cluster::GlobalClusterSettings;
@@ -199,8 +199,10 @@ pub fn apply_detail(
     };
     // Without samples of their own, edges are smoothed in the finished picture: one pass over it.
     let smooth = Fxaa {
-        enabled: *detail == Detail::Low && std::env::var("TB_FXAA").as_deref() != Ok("0"),
-        ..default()
+        enabled: *detail == Detail::Low,
+        // Only what one would notice: each step more costs a processor that draws.
+        edge_threshold: Sensitivity::Medium,
+        edge_threshold_min: Sensitivity::Medium,
     };
     for mut l in &mut lamps {
         if l.shadow_maps_enabled != shadow {
