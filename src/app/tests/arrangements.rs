@@ -93,10 +93,8 @@ impl Scene {
     /// Lids and relays are off, and so is the plug of the thing named `without`.
     fn between(&self, from: Vec3, to: Vec3, without: &str) -> Option<&str> {
         let hit = |body: &&Body| {
-            !body.comes_off
-                && !(body.plug && body.name == without)
-                && touches(body, from, to)
-                && body.triangles.iter().any(|t| crosses(t, from, to))
+            let off = body.comes_off || body.plug && body.name == without;
+            !off && touches(body, from, to) && body.triangles.iter().any(|t| crosses(t, from, to))
         };
         self.bodies.iter().find(hit).map(|b| b.name.as_str())
     }
