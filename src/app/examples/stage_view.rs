@@ -419,6 +419,7 @@ fn probe(commands: &mut Commands, bay: &Bay, on: bool) {
             LeadBetween {
                 a: lead.translation,
                 b: minus.translation + Vec3::Y * 0.05,
+                free: None,
                 colour: [24, 24, 26],
             },
             1.25,

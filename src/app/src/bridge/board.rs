@@ -13,8 +13,8 @@ use super::fuse_box;
 use crate::kit::bench::{BULB_ENDS, SUPPLY_POSTS};
 use crate::kit::board::{self, TOP, switch_ends, wire_colour};
 use crate::kit::{BoxGrid, PartShape};
-use crate::stage::demo::{demo_layout, tool_roll};
-use crate::stage::{BENCH, BayLayout, Placed};
+use crate::stage::bays::{longitudinal_petrol, tool_roll};
+use crate::stage::{BENCH, BayLayout, Placed, PlacedBox, Stand};
 
 /// Size of the case (x, z).
 const CASE: Vec2 = Vec2::new(0.52, 0.36);
@@ -101,21 +101,23 @@ pub fn lay_out(case: &Case) -> BayLayout {
         }
         parts.push(placed);
     }
-    let mut layout = demo_layout();
+    let mut layout = longitudinal_petrol();
     layout.on_bench = true;
     if let Some((id, data)) = vehicle.boxes.first_key_value() {
-        let like = BoxGrid {
-            size: Vec2::ZERO,
-            cells: Vec::new(),
-            title: String::new(),
-            lid: false,
-            lid_aside: Transform::IDENTITY,
-            tray: Transform::from_xyz(0.0, 0.0, 0.250),
-        };
-        let grid = fuse_box::grid(case, data, &like);
         let at = MIDDLE + Vec3::new(-0.03, 0.0, SOCKETS);
+        let stand = Stand {
+            at: on_bench(at),
+            yaw: -90.0,
+            tray: Transform::from_xyz(0.0, 0.0, 0.250),
+            ..default()
+        };
+        let grid = fuse_box::grid(case, data, &stand, false);
         spots.sockets(case, &grid, at);
-        layout.fuse_box = Some((id.clone(), grid, on_bench(at), -90.0));
+        layout.boxes.push(PlacedBox {
+            id: id.clone(),
+            grid,
+            stand,
+        });
     }
     parts.extend(spots.wires(vehicle));
     let roll = on_bench(Vec3::new(0.0, 0.006, 0.275));

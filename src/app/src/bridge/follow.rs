@@ -78,10 +78,11 @@ pub fn car(
             }
         }
         if let Some(mut seated) = seated {
-            let plugs = vehicle.connectors.iter().filter(|(_, c)| {
-                c.pins
-                    .iter()
-                    .any(|pin| pin.split('.').next() == Some(id.as_str()))
+            let plugs = vehicle.connectors.iter().filter(|(plug, c)| {
+                *plug == id
+                    || c.pins
+                        .iter()
+                        .any(|pin| pin.split('.').next() == Some(id.as_str()))
             });
             let mut off = false;
             for (plug, data) in plugs {

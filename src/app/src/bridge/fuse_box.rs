@@ -8,20 +8,17 @@ use tracebay_core::session::{Finding, Observation, PointKind, Session};
 use tracebay_core::vehicle::{Blades, FuseBody, FuseBox, Kind, Marks, Relay};
 
 use super::Standing;
-use super::casting::cell_at;
 use crate::kit::relay::Blade;
 use crate::kit::{
     BlownElement, BoxCell, BoxGrid, CellKind, FuseSize, LidOn, LidTurned, Pulled, RelaySize,
 };
 use crate::run::AtDesk;
+use crate::stage::Stand;
 
-/// The box's grid for a case, on the body that the arrangement has.
-pub fn grid(case: &Case, data: &FuseBox, like: &BoxGrid) -> BoxGrid {
-    // Cells are as far apart as a relay and a finger need.
-    let size = Vec2::new(
-        (data.grid.0 as f32 * 0.031 + 0.02).max(like.size.x),
-        (data.grid.1 as f32 * 0.031 + 0.02).max(like.size.y),
-    );
+/// The box's grid for a case, at least as large as its stand wants it; `lid` says whether it can have
+/// one.
+pub fn grid(case: &Case, data: &FuseBox, stand: &Stand, lid: bool) -> BoxGrid {
+    let size = size(data, stand);
     let inner = size - Vec2::splat(0.02);
     let cells = data.slots.iter().filter_map(|slot| {
         let kind = cell_kind(&case.vehicle.parts.get(&slot.part)?.kind)?;
@@ -42,11 +39,26 @@ pub fn grid(case: &Case, data: &FuseBox, like: &BoxGrid) -> BoxGrid {
     BoxGrid {
         size,
         cells: cells.collect(),
-        title: like.title.clone(),
-        lid: like.lid,
-        lid_aside: like.lid_aside,
-        tray: like.tray,
+        title: data.label.to_uppercase(),
+        lid,
+        lid_turned: data.legend_turned,
+        lid_aside: stand.lid_aside,
+        tray: stand.tray,
     }
+}
+
+/// Outer size of a box. Cells are as far apart as a relay and a finger need.
+pub fn size(data: &FuseBox, stand: &Stand) -> Vec2 {
+    Vec2::new(
+        (data.grid.0 as f32 * 0.031 + 0.02).max(stand.least.x),
+        (data.grid.1 as f32 * 0.031 + 0.02).max(stand.least.y),
+    )
+}
+
+/// Middle of a column and row of a grid on a box of this size, metres.
+fn cell_at(size: Vec2, grid: (u32, u32), at: (u32, u32)) -> Vec2 {
+    let share = |n: u32, of: u32| (n as f32 + 0.5) / of.max(1) as f32 - 0.5;
+    Vec2::new(share(at.0, grid.0) * size.x, share(at.1, grid.1) * size.y)
 }
 
 fn cell_kind(kind: &Kind) -> Option<CellKind> {

@@ -5,10 +5,15 @@ use std::collections::BTreeMap;
 use bevy::prelude::*;
 use tracebay_core::session::Observation;
 use tracebay_core::tools::{Lead, ToolKind};
+use tracebay_core::vehicle::Vehicle;
 
 use super::Standing;
+use super::gaze::{self, Gazes};
 use crate::kit::{LeadBetween, Rgb, spawn_lead};
 use crate::run::AtDesk;
+
+/// How far from a point in the cabin the hand is that holds the tool, metres.
+const HAND: f32 = 0.32;
 
 /// Leads that hang now.
 #[derive(Resource, Default)]
@@ -68,11 +73,12 @@ pub fn hang(
             let (Ok(from), Ok(to)) = (places.get(from), places.get(to)) else {
                 continue;
             };
-            let between = LeadBetween {
-                a: from.translation() + Vec3::Y * 0.02,
-                b: to.translation(),
-                colour: colour(lead),
-            };
+            let session = desk.session();
+            let vehicle = &session.case().vehicle;
+            let place = session.points().iter().find(|p| p.id == point);
+            let place = place.map_or("", |p| p.place.as_str());
+            let (a, b) = (from.translation() + Vec3::Y * 0.02, to.translation());
+            let between = lead_to(&standing.gazes, vehicle, place, a, b, colour(lead));
             wanted.insert((tool, lead), between);
         }
     }
@@ -94,6 +100,29 @@ pub fn hang(
             }
         }
     }
+}
+
+/// The lead from a tool at `a` to a point at `b`. In the cabin it comes from the learner's hand: the
+/// tools lie on the wing.
+pub fn lead_to(
+    gazes: &Gazes,
+    vehicle: &Vehicle,
+    place: &str,
+    a: Vec3,
+    b: Vec3,
+    colour: Rgb,
+) -> LeadBetween {
+    let free = gazes.free_way(vehicle, place);
+    if vehicle.on_bench() {
+        let free = None;
+        return LeadBetween { a, b, free, colour };
+    }
+    if gaze::in_cabin(vehicle, place) {
+        let (a, free) = (b + free * HAND, Some(free));
+        return LeadBetween { a, b, free, colour };
+    }
+    let free = Some(free);
+    LeadBetween { a, b, free, colour }
 }
 
 fn point_of(seen: &Observation) -> Option<String> {

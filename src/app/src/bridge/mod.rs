@@ -6,17 +6,20 @@
 pub mod board;
 pub mod cabin;
 pub mod casting;
+mod fill;
 pub mod follow;
 pub mod fuse_box;
+pub mod gaze;
 pub mod lamp;
 pub mod leads;
 pub mod pick;
 pub mod picture;
 pub mod walk;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use bevy::prelude::*;
+use tracebay_core::vehicle::Kind;
 
 use crate::kit::{KitAssets, PickId, PointShow, SpawnedPart};
 use crate::run::{AtDesk, Frame, InForce};
@@ -37,6 +40,10 @@ pub struct Standing {
     pub points: BTreeMap<String, Entity>,
     /// Tools by name.
     pub tools: BTreeMap<String, SpawnedPart>,
+    /// From where its things are seen.
+    pub gazes: gaze::Gazes,
+    /// Parts of it that are fuses.
+    fuses: BTreeSet<String>,
 }
 
 impl Plugin for BridgePlugin {
@@ -100,7 +107,7 @@ fn put_up(
     if standing.case.as_ref() == Some(&key) {
         return;
     }
-    let layout = casting::cast(case);
+    let layout = casting::cast(case, desk.session().points());
     let bay = match bay {
         None => stage::set_the_stage(
             &mut commands,
@@ -124,6 +131,12 @@ fn put_up(
         .filter_map(|(id, p)| Some((id.strip_prefix(casting::TOOL)?.to_owned(), p.clone())))
         .collect();
     standing.parts = bay.parts;
+    standing.gazes = gaze::Gazes::of(&layout);
+    let parts = case.vehicle.parts.iter();
+    standing.fuses = parts
+        .filter(|(_, p)| matches!(p.kind, Kind::Fuse { .. }))
+        .map(|(id, _)| id.clone())
+        .collect();
     cabin::name_pieces(&mut commands, case, &mut kit, &standing);
 }
 
@@ -133,7 +146,7 @@ fn find_points(
     mut fresh: Query<(Entity, &mut PickId), Added<PointShow>>,
 ) {
     for (entity, mut id) in &mut fresh {
-        let name = casting::point_name(&id.0);
+        let name = casting::point_name(&id.0, |part| standing.fuses.contains(part));
         if name != id.0 {
             id.0.clone_from(&name);
         }

@@ -4,6 +4,7 @@ use bevy::prelude::*;
 use tracebay_core::vehicle;
 
 use super::Standing;
+use crate::desk::Thing;
 use crate::run::paint::Open;
 use crate::run::{AtDesk, InForce};
 use crate::stage::{LookAt, Station, Viewer, WalkTo};
@@ -51,22 +52,37 @@ pub fn look(
         return;
     }
     last.clone_from(&desk.focus);
-    let Some(id) = &desk.focus else {
+    let vehicle = &desk.session().case().vehicle;
+    let thing = desk.focus.as_ref().and_then(|id| Thing::find(vehicle, id));
+    let Some(thing) = thing else {
         looks.write(LookAt::StepBack);
         return;
     };
-    // Relays and fuses are near enough over the box; the seat's controls are at hand.
-    if desk.view().station != vehicle::Station::Bay {
+    let station = desk.view().station;
+    // Relays and fuses are near enough over the box, and all is at hand on the bench.
+    let near = station == vehicle::Station::Bench
+        || station == vehicle::Station::Box && standing.gazes.in_box(vehicle, &thing);
+    let apart = thing
+        .station(vehicle)
+        .is_some_and(|s| (s == vehicle::Station::Seat) != (station == vehicle::Station::Seat));
+    if near || apart {
+        looks.write(LookAt::StepBack);
         return;
     }
-    if let Some(part) = standing.parts.get(id)
-        && let Ok(place) = places.get(part.entity)
-    {
-        looks.write(LookAt::Closely {
-            target: place.translation(),
-            distance: 0.55,
-            from: None,
-        });
+    let points: Vec<Vec3> = thing
+        .points(desk.session())
+        .iter()
+        .filter_map(|p| standing.points.get(&p.id))
+        .filter_map(|e| places.get(*e).ok())
+        .map(GlobalTransform::translation)
+        .collect();
+    match standing.gazes.view(vehicle, &thing, &points) {
+        Some(view) => {
+            looks.write(LookAt::From(view));
+        }
+        None => {
+            looks.write(LookAt::StepBack);
+        }
     }
 }
 

@@ -201,7 +201,6 @@ fn alternator(b: &mut PartBuilder, at: Vec2) {
         );
         bolt(b, Vec3::new(at.x, at.y + 0.085 * s, -0.034), Vec3::Z, 0.014);
     }
-    let post = Vec3::new(at.x + 0.035, at.y + 0.04, -0.165);
     b.add(
         Mat::Plastic([24, 24, 25]),
         lathe(
@@ -211,22 +210,17 @@ fn alternator(b: &mut PartBuilder, at: Vec2) {
         .turn(Vec3::X, -90.0)
         .mv(at.x, at.y, -0.155),
     );
-    b.add(
-        Mat::Steel,
-        cylinder(0.004, 0.03, 10, 0.001)
-            .turn(Vec3::X, -90.0)
-            .mv(post.x, post.y, post.z),
-    );
-    b.add(
-        Mat::Rubber,
-        cylinder(0.012, 0.02, 14, 0.004)
-            .turn(Vec3::X, -90.0)
-            .mv(post.x, post.y, post.z - 0.01),
-    );
-    b.anchor_out("alternator.plus", post - Vec3::Z * 0.03, -Vec3::Z);
-    b.anchor_out(
-        "alternator.body",
-        Vec3::new(at.x, at.y + 0.067, -0.10),
-        Vec3::Y,
-    );
+    // The output's post and the case's screw are on the outer side, where a hand comes to them.
+    let outer = if at.x < 0.0 { -1.0 } else { 1.0 };
+    let out = Vec3::new(outer * 0.75, 0.66, 0.0);
+    let turn = Quat::from_rotation_arc(Vec3::Y, out.normalize());
+    let foot = at.extend(-0.13) + out * 0.062;
+    let here = Transform::from_translation(foot).with_rotation(turn);
+    b.add(Mat::Rubber, cylinder(0.011, 0.014, 14, 0.003).at(here));
+    b.add(Mat::Steel, cylinder(0.004, 0.028, 10, 0.001).at(here));
+    b.anchor_out("alternator.plus", foot + out * 0.030, out);
+    let case = Vec3::new(outer * 0.25, 0.97, 0.0);
+    let screw = at.extend(-0.095) + case * 0.066;
+    bolt(b, screw, case, 0.012);
+    b.anchor_out("alternator.body", screw + case * 0.010, case);
 }

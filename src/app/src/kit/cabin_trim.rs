@@ -149,6 +149,27 @@ pub(super) fn dash(b: &mut PartBuilder) {
             .turn(Vec3::X, 14.0)
             .mv(0.35, -0.23, -1.02),
     );
+    // Below the dash: the toe board, the beam that carries harnesses and plugs, the blower's case.
+    let board = panel(4, 4, |u, v| {
+        Vec3::new(-0.70 + 1.40 * u, -0.63 + 0.32 * v, -0.84 + 0.10 * v.powi(2))
+    });
+    b.add(Mat::Cloth([46, 47, 50]), board.inside_out());
+    b.add(
+        Mat::DarkSteel,
+        tube(
+            &[
+                Vec3::new(-0.47, -0.395, -0.93),
+                Vec3::new(0.48, -0.395, -0.93),
+            ],
+            0.022,
+            14,
+            true,
+        ),
+    );
+    b.add(
+        Mat::Plastic([40, 41, 44]),
+        rounded_box(Vec3::new(0.30, 0.17, 0.10), 0.03).mv(-0.37, -0.50, -0.895),
+    );
     // Pedals.
     for (x, w) in [(0.43f32, 0.05), (0.33, 0.06), (0.22, 0.045)] {
         b.add(

@@ -104,6 +104,34 @@ pub fn condenser(width: f32, height: f32) -> PartBuilder {
     b
 }
 
+/// Charge-air cooler: fins between two cast tanks, no fluid.
+pub fn intercooler(width: f32, height: f32) -> PartBuilder {
+    let mut b = PartBuilder::new();
+    b.add(
+        Mat::Fins,
+        rounded_box(Vec3::new(width - 0.12, height, 0.045), 0.003).uv_scale(2.0, 1.0),
+    );
+    for s in [-1.0f32, 1.0] {
+        b.add(
+            Mat::CastAluminium,
+            rounded_box(Vec3::new(0.06, height + 0.01, 0.06), 0.018).mv(
+                s * (width * 0.5 - 0.03),
+                0.0,
+                0.0,
+            ),
+        );
+        b.add(
+            Mat::CastAluminium,
+            cylinder(0.027, 0.05, 20, 0.003).turn(Vec3::X, -90.0).mv(
+                s * (width * 0.5 - 0.03),
+                0.0,
+                -0.02,
+            ),
+        );
+    }
+    b
+}
+
 /// Fan with shroud; its root's [`SpinRpm`] is the fan's speed. Anchors
 /// `fan.1` (feed), `fan.2` (ground) at the motor's connector.
 pub fn fan(commands: &mut Commands, kit: &mut KitAssets, at: Transform, size: f32) -> SpawnedPart {
@@ -177,8 +205,8 @@ pub fn fan(commands: &mut Commands, kit: &mut KitAssets, at: Transform, size: f3
         tube(
             &through(
                 &[
-                    plug + Vec3::Y * 0.012,
-                    plug + Vec3::new(0.01, 0.06, -0.004),
+                    plug - Vec3::Y * 0.012,
+                    plug + Vec3::new(0.035, -0.02, 0.004),
                     Vec3::new(r * 0.6, r * 0.9, -0.03),
                 ],
                 8,

@@ -88,6 +88,23 @@ pub fn hanging(a: Vec3, b: Vec3, slack: f32, steps: usize) -> Vec<Vec3> {
         .collect()
 }
 
+/// A lead from `a` to `b` that is led over what stands between: from `b` it goes the way that is
+/// `free` up to the height `clear`, then across to above `a`.
+pub fn led_over(a: Vec3, b: Vec3, free: Vec3, clear: f32) -> Vec<Vec3> {
+    let free = free.normalize_or(Vec3::Y);
+    if (a - b).normalize_or_zero().dot(free) > 0.999 {
+        // Held out straight.
+        return through(&[a, a.lerp(b, 0.5), b], 8);
+    }
+    let rise = ((clear - b.y) / free.y.max(0.25)).clamp(0.05, 0.9);
+    let leave = b + free * rise;
+    let top = |p: Vec3| p.with_y(p.y.max(clear));
+    let over_a = top(a + Vec3::Y * 0.05);
+    let leave = if free.y > 0.3 { top(leave) } else { leave };
+    let across = over_a.lerp(leave, 0.5) + Vec3::Y * 0.02;
+    through(&[a, over_a, across, leave, b.lerp(leave, 0.35), b], 8)
+}
+
 /// The outline of a belt round pulleys (centre, radius), listed counter-clockwise,
 /// all inside the belt.
 pub fn belt_path(pulleys: &[(Vec2, f32)], arc_steps: usize) -> Vec<Vec2> {

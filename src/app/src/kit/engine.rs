@@ -1,4 +1,5 @@
-//! A four-cylinder engine: block, head, covers, coils, manifolds, oil cap.
+//! A four-cylinder engine: block, head, covers, coils, manifolds, oil cap. What sits on the head of
+//! a diesel is in [`super::diesel`].
 //!
 //! Frame: crankshaft along z, belt end at z = 0 facing +z, y = 0 at the top of
 //! the cam cover. About 0.5 m long.
@@ -14,9 +15,36 @@ use std::f32::consts::PI;
 /// Length of the block along the crankshaft, metres.
 pub const LENGTH: f32 = 0.50;
 
+/// How an engine looks.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct EngineLook {
+    /// Words on its cover.
+    pub name: String,
+    /// Injectors, pipes and glow plugs in place of coils.
+    pub diesel: bool,
+    /// Intake and exhaust have changed sides: intake at +x.
+    pub mirrored: bool,
+    /// The throttle is at the gearbox's end.
+    pub throttle_behind: bool,
+}
+
 /// The whole engine without its belt drive; anchors `earth.engine`, `oil.cap`,
-/// `throttle`, `thermostat`, `dipstick`.
-pub fn engine(kit: &mut KitAssets, name: &str) -> PartBuilder {
+/// `throttle`, `thermostat`, `dipstick`, and of a diesel those of [`super::diesel::top`].
+pub fn engine(kit: &mut KitAssets, look: &EngineLook) -> PartBuilder {
+    let mut b = block(kit, look);
+    if look.diesel {
+        super::diesel::top(&mut b, kit);
+    } else {
+        coils(&mut b);
+    }
+    intake(&mut b, look);
+    exhaust_shield(&mut b);
+    if look.mirrored { b.mirrored() } else { b }
+}
+
+/// Block, head, cam covers, filler and timing cover.
+fn block(kit: &mut KitAssets, look: &EngineLook) -> PartBuilder {
+    let name = &look.name;
     let mut b = PartBuilder::new();
     let mid = -LENGTH * 0.5;
     // Cast iron block and sump.
@@ -75,41 +103,6 @@ pub fn engine(kit: &mut KitAssets, name: &str) -> PartBuilder {
             bolt(&mut b, Vec3::new(0.131 * side, -0.081, z), Vec3::Y, 0.011);
         }
     }
-    // Trough between the cams with four coils and their rail.
-    b.add(
-        Mat::CastAluminium,
-        rounded_box(Vec3::new(0.07, 0.05, LENGTH - 0.05), 0.01).mv(0.0, -0.07, mid),
-    );
-    for i in 0..4 {
-        let z = -0.085 - i as f32 * 0.11;
-        b.add(
-            Mat::Plastic([26, 26, 28]),
-            rounded_box(Vec3::new(0.046, 0.04, 0.055), 0.008).mv(0.0, -0.032, z),
-        );
-        b.add(
-            Mat::Rubber,
-            cylinder(0.017, 0.03, 14, 0.003).mv(0.0, -0.062, z),
-        );
-        b.add(
-            Mat::Plastic([70, 70, 72]),
-            rounded_box(Vec3::new(0.026, 0.02, 0.024), 0.004).mv(-0.03, -0.026, z + 0.004),
-        );
-        bolt(&mut b, Vec3::new(0.016, -0.012, z - 0.018), Vec3::Y, 0.009);
-        let wire = [
-            Vec3::new(-0.042, -0.026, z + 0.004),
-            Vec3::new(-0.055, -0.018, z + 0.01),
-            Vec3::new(-0.034, -0.008, z + 0.035),
-        ];
-        b.add(Mat::Rubber, tube(&through(&wire, 5), 0.0045, 6, false));
-    }
-    let rail = [
-        Vec3::new(-0.034, -0.006, -0.03),
-        Vec3::new(-0.034, -0.004, -0.2),
-        Vec3::new(-0.036, -0.004, -0.42),
-        Vec3::new(-0.04, -0.03, -0.53),
-        Vec3::new(-0.06, -0.06, -0.60),
-    ];
-    corrugated(&mut b, &rail, 0.009);
     // Oil filler.
     let cap = Vec3::new(0.082, -0.014, -0.10);
     b.add(
@@ -179,8 +172,6 @@ pub fn engine(kit: &mut KitAssets, name: &str) -> PartBuilder {
     ] {
         bolt(&mut b, Vec3::new(x, y, 0.004), Vec3::Z, 0.011);
     }
-    intake(&mut b);
-    exhaust_shield(&mut b);
     // Thermostat housing and its spout for the top hose.
     let spout = Vec3::new(-0.06, -0.135, 0.035);
     b.add(
@@ -218,15 +209,60 @@ pub fn engine(kit: &mut KitAssets, name: &str) -> PartBuilder {
     b
 }
 
-/// Plastic intake manifold on the -x side with throttle body and injectors.
-fn intake(b: &mut PartBuilder) {
+/// Four coils between the cams, and their rail.
+fn coils(b: &mut PartBuilder) {
+    let mid = -LENGTH * 0.5;
+    b.add(
+        Mat::CastAluminium,
+        rounded_box(Vec3::new(0.07, 0.05, LENGTH - 0.05), 0.01).mv(0.0, -0.07, mid),
+    );
+    for i in 0..4 {
+        let z = -0.085 - i as f32 * 0.11;
+        b.add(
+            Mat::Plastic([26, 26, 28]),
+            rounded_box(Vec3::new(0.046, 0.04, 0.055), 0.008).mv(0.0, -0.032, z),
+        );
+        b.add(
+            Mat::Rubber,
+            cylinder(0.017, 0.03, 14, 0.003).mv(0.0, -0.062, z),
+        );
+        b.add(
+            Mat::Plastic([70, 70, 72]),
+            rounded_box(Vec3::new(0.026, 0.02, 0.024), 0.004).mv(-0.03, -0.026, z + 0.004),
+        );
+        bolt(b, Vec3::new(0.016, -0.012, z - 0.018), Vec3::Y, 0.009);
+        let wire = [
+            Vec3::new(-0.042, -0.026, z + 0.004),
+            Vec3::new(-0.055, -0.018, z + 0.01),
+            Vec3::new(-0.034, -0.008, z + 0.035),
+        ];
+        b.add(Mat::Rubber, tube(&through(&wire, 5), 0.0045, 6, false));
+    }
+    let rail = [
+        Vec3::new(-0.034, -0.006, -0.03),
+        Vec3::new(-0.034, -0.004, -0.2),
+        Vec3::new(-0.036, -0.004, -0.42),
+        Vec3::new(-0.04, -0.03, -0.53),
+        Vec3::new(-0.06, -0.06, -0.60),
+    ];
+    corrugated(b, &rail, 0.009);
+}
+
+/// Plastic intake manifold on the -x side with throttle body and, on a petrol engine, injectors.
+fn intake(b: &mut PartBuilder, look: &EngineLook) {
     let black = Mat::Plastic([30, 30, 32]);
     let plenum_x = -0.285;
+    // A diesel's leaves room for the pump in front of it.
+    let (from, to) = if look.diesel {
+        (-0.15, -0.46)
+    } else {
+        (-0.03, -0.46)
+    };
     b.add(
         black,
-        rounded_box(Vec3::new(0.11, 0.095, 0.43), 0.04).mv(plenum_x, -0.11, -0.245),
+        rounded_box(Vec3::new(0.11, 0.095, from - to), 0.04).mv(plenum_x, -0.11, (from + to) * 0.5),
     );
-    for k in 0..6 {
+    for k in (0..6).filter(|k| -0.07 - *k as f32 * 0.07 < from) {
         b.add(
             black,
             rounded_box(Vec3::new(0.118, 0.103, 0.006), 0.042).mv(
@@ -239,8 +275,8 @@ fn intake(b: &mut PartBuilder) {
     for i in 0..4 {
         let z = -0.085 - i as f32 * 0.11;
         let runner = [
-            Vec3::new(plenum_x + 0.02, -0.075, z),
-            Vec3::new(plenum_x + 0.06, -0.052, z),
+            Vec3::new(plenum_x + 0.02, -0.075, z.min(from - 0.02)),
+            Vec3::new(plenum_x + 0.06, -0.052, z.min(from - 0.01)),
             Vec3::new(-0.185, -0.075, z),
             Vec3::new(-0.15, -0.125, z),
             Vec3::new(-0.138, -0.15, z),
@@ -250,6 +286,9 @@ fn intake(b: &mut PartBuilder) {
             black,
             rounded_box(Vec3::new(0.02, 0.07, 0.075), 0.008).mv(-0.15, -0.155, z),
         );
+        if look.diesel {
+            continue;
+        }
         // Injector.
         b.add(
             Mat::Gloss([90, 60, 30]),
@@ -258,27 +297,40 @@ fn intake(b: &mut PartBuilder) {
                 .mv(-0.15, -0.115, z + 0.03),
         );
     }
-    let rail = [
-        Vec3::new(-0.178, -0.068, -0.04),
-        Vec3::new(-0.178, -0.068, -0.46),
-    ];
-    b.add(Mat::BareAluminium, tube(&rail, 0.011, 12, true));
-    // Throttle body at the front of the plenum.
+    if !look.diesel {
+        let rail = [
+            Vec3::new(-0.178, -0.068, -0.04),
+            Vec3::new(-0.178, -0.068, -0.46),
+        ];
+        b.add(Mat::BareAluminium, tube(&rail, 0.011, 12, true));
+    }
+    // Throttle body at one end of the plenum.
+    let (z, out) = if look.throttle_behind {
+        (-0.485, -1.0)
+    } else {
+        (from + 0.025, 1.0)
+    };
     b.add(
         Mat::CastAluminium,
-        rounded_box(Vec3::new(0.085, 0.085, 0.05), 0.012).mv(plenum_x, -0.11, -0.005),
+        rounded_box(Vec3::new(0.085, 0.085, 0.05), 0.012).mv(plenum_x, -0.11, z),
     );
     b.add(
         Mat::CastAluminium,
-        cylinder(0.034, 0.03, 22, 0.003)
-            .turn(Vec3::X, 90.0)
-            .mv(plenum_x, -0.11, 0.015),
+        cylinder(0.034, 0.03, 22, 0.003).turn(Vec3::X, 90.0).mv(
+            plenum_x,
+            -0.11,
+            z + 0.02 * out - 0.015 + 0.015 * out,
+        ),
     );
     b.add(
         Mat::Plastic([60, 60, 62]),
-        rounded_box(Vec3::new(0.035, 0.05, 0.045), 0.008).mv(plenum_x - 0.055, -0.11, -0.005),
+        rounded_box(Vec3::new(0.035, 0.05, 0.045), 0.008).mv(plenum_x - 0.055, -0.11, z),
     );
-    b.anchor_out("throttle", Vec3::new(plenum_x, -0.11, 0.045), Vec3::Z);
+    b.anchor_out(
+        "throttle",
+        Vec3::new(plenum_x, -0.11, z + 0.05 * out),
+        Vec3::Z * out,
+    );
 }
 
 /// Pressed heat shield over the exhaust manifold on the +x side.

@@ -72,6 +72,8 @@ pub struct BoxGrid {
     pub title: String,
     /// Whether it has a lid; without one nothing is printed beside the sockets but their names.
     pub lid: bool,
+    /// The lid sits on it turned half round; what is printed outside is still read from the front.
+    pub lid_turned: bool,
     /// Where the lid lies when off, in the box's frame.
     pub lid_aside: Transform,
     /// Where the tray for pulled parts lies, in the box's frame.
@@ -444,9 +446,8 @@ fn lid(commands: &mut Commands, kit: &mut KitAssets, grid: &BoxGrid, part: &mut 
         letters,
         decal(0.09, 0.014)
             .turn(Vec3::X, -90.0)
-            // To be read from where one stands, at the wing.
-            .turn(Vec3::Y, 180.0)
-            .mv(0.0, h + 0.0092, w * 0.36),
+            .mv(0.0, h + 0.0092, w * 0.36)
+            .turn(Vec3::Y, if grid.lid_turned { 180.0 } else { 0.0 }),
     );
     let legend = kit.images.add(legend(grid).into_image());
     let legend = kit.printed(legend);

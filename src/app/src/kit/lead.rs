@@ -1,6 +1,6 @@
 //! Test leads that hang between two points.
 
-use super::curve::hanging;
+use super::curve::{hanging, led_over};
 use super::material::{KitAssets, Mat};
 use super::solids::tube;
 use super::state::{LeadBetween, LeadSlack};
@@ -11,6 +11,8 @@ use bevy::window::RequestRedraw;
 
 /// Radius of a test lead, metres.
 const RADIUS: f32 = 0.0024;
+/// Height above all that stands in a bay with its lids on, in the bay's frame.
+pub const CLEAR: f32 = 0.075;
 
 /// Spawns a lead; change its [`LeadBetween`] to move it.
 pub fn spawn_lead(commands: &mut Commands, lead: LeadBetween, slack: f32) -> Entity {
@@ -39,7 +41,10 @@ pub fn hang_leads(
 ) {
     for (e, lead, slack, mesh) in &leads {
         let slack = slack.map_or(1.25, |s| s.0);
-        let path = hanging(lead.a, lead.b, slack, 28);
+        let path = match lead.free {
+            Some(free) => led_over(lead.a, lead.b, free, CLEAR),
+            None => hanging(lead.a, lead.b, slack, 28),
+        };
         let geo = tube(&path, RADIUS, 7, true).to_mesh();
         if let Some(m) = mesh {
             if let Some(mut old) = kit.meshes.get_mut(&m.0) {

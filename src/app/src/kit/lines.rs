@@ -344,7 +344,8 @@ pub fn cable(knots: &[Vec3], radius: f32, colour: Rgb) -> PartBuilder {
     b
 }
 
-/// A ground stud with ring lugs and a braided strap end; anchor `stud`.
+/// A ground stud with ring lugs and a braided strap end; anchors `stud`
+/// and `lug.1`...
 pub fn ground_stud(lugs: usize, corroded: bool) -> PartBuilder {
     let mut b = PartBuilder::new();
     let metal = if corroded { Mat::Rust } else { Mat::Steel };
@@ -386,5 +387,10 @@ pub fn ground_stud(lugs: usize, corroded: bool) -> PartBuilder {
     }
     bolt(&mut b, Vec3::new(-0.022, 0.0, 0.004), Vec3::Y, 0.008);
     b.anchor_out("stud", Vec3::Y * 0.026, Vec3::Y);
+    for i in 0..lugs {
+        let turn = Quat::from_rotation_y((-35.0 + 70.0 * i as f32).to_radians());
+        let at = Vec3::new(0.014, 0.004 + i as f32 * 0.0022, 0.0);
+        b.anchor_out(&format!("lug.{}", i + 1), turn * at, Vec3::Y);
+    }
     b
 }

@@ -21,6 +21,7 @@
 //! Metres; x to the viewer's right when standing in front of the car, y up,
 //! z towards the front of the car. Each family's module says where its origin is.
 
+pub mod ancillary;
 pub mod belt;
 pub mod bench;
 pub mod board;
@@ -32,6 +33,7 @@ pub mod cluster;
 pub mod compressor;
 pub mod cooling;
 pub mod curve;
+pub mod diesel;
 pub mod display;
 pub mod engine;
 pub mod follow;
@@ -45,6 +47,7 @@ pub mod lead;
 pub mod lines;
 pub mod material;
 pub mod part;
+pub mod plug;
 pub mod point;
 pub mod relay;
 pub mod roll;
@@ -54,6 +57,7 @@ pub mod texture;
 pub mod tools;
 
 pub use body::BaySize;
+pub use engine::EngineLook;
 pub use fusebox::{BoxCell, BoxGrid, CellKind};
 pub use lead::spawn_lead;
 pub use material::{KitAssets, KitCache, Mat, Rgb};
@@ -75,8 +79,8 @@ pub enum PartShape {
     FrontPanel(BaySize, Rgb),
     /// Open bonnet and its stay; degrees open.
     Bonnet(BaySize, Rgb, f32),
-    /// Engine; the words on its cover.
-    Engine(String),
+    /// Engine.
+    Engine(EngineLook),
     /// Belt drive round the given pulleys.
     BeltDrive(Vec<belt::Pulley>),
     /// A/C compressor with clutch.
@@ -172,6 +176,26 @@ pub enum PartShape {
     LaidWire(Vec<Vec3>, f32, Rgb, Option<Rgb>),
     /// A heavy cable along points, of the given radius and colour.
     Cable(Vec<Vec3>, f32, Rgb),
+    /// Plug of that many ways, seen from its wires; comes off its socket.
+    Plug(usize),
+    /// Screwed terminals on a block, that many.
+    Studs(usize),
+    /// Gearbox end: bell housing and case.
+    Gearbox,
+    /// Starter with its magnetic switch.
+    Starter,
+    /// Horn.
+    Horn,
+    /// Control unit in its tray.
+    ControlUnit,
+    /// Accessory bracket between an engine and a belt that runs further out: its depth.
+    Bracket(f32),
+    /// Turbocharger with its heat shield.
+    Turbo,
+    /// Corner of an intercooler behind the grille: width and height.
+    Intercooler(Vec2),
+    /// Rear part of the cabin as far as it is worked at.
+    Rear,
     /// A printed plate of the given height; `true` for pale letters on dark.
     Plate(String, f32, bool),
 }
@@ -196,6 +220,7 @@ pub fn spawn_part(
             return board::turn_switch(commands, kit, at, title, marks, ends);
         }
         S::PushButton(title, ends) => return board::push_button(commands, kit, at, title, ends),
+        S::Plug(ways) => return plug::plug(commands, kit, at, *ways),
         S::Cabin => return cabin::spawn(commands, kit, at),
         S::TestLight => return tools::test_light(commands, kit, at),
         S::Meter => return instruments::meter(commands, kit, at),
@@ -207,7 +232,16 @@ pub fn spawn_part(
         S::Bulkhead(s, c) => body::bulkhead(*s, *c),
         S::FrontPanel(s, c) => body::front_panel(*s, *c, kit),
         S::Bonnet(s, c, open) => body::bonnet(*s, *c, *open),
-        S::Engine(name) => engine::engine(kit, name),
+        S::Engine(look) => engine::engine(kit, look),
+        S::Studs(n) => plug::studs(*n),
+        S::Gearbox => ancillary::gearbox(),
+        S::Starter => ancillary::starter(),
+        S::Horn => ancillary::horn(),
+        S::ControlUnit => ancillary::control_unit(kit),
+        S::Bracket(depth) => ancillary::bracket(*depth),
+        S::Turbo => ancillary::turbo(),
+        S::Intercooler(s) => cooling::intercooler(s.x, s.y),
+        S::Rear => ancillary::rear(),
         S::Radiator(s) => cooling::radiator(s.x, s.y),
         S::Condenser(s) => cooling::condenser(s.x, s.y),
         S::Battery => bottles::battery(kit),

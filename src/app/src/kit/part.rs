@@ -80,6 +80,26 @@ impl PartBuilder {
         }
     }
 
+    /// The same part with left and right changed; letters on it stay readable.
+    pub fn mirrored(self) -> PartBuilder {
+        let mut b = PartBuilder::new();
+        for (m, g) in self.by_mat {
+            b.add(m, g.mirror_x());
+        }
+        for (m, g) in self.own {
+            let mut g = g.mirror_x();
+            for uv in &mut g.uv {
+                uv.x = 1.0 - uv.x;
+            }
+            b.add_own(m, g);
+        }
+        for (name, a) in self.anchors {
+            let flip = Vec3::new(-1.0, 1.0, 1.0);
+            b.anchor_out(&name, a.translation * flip, a.rotation * Vec3::Y * flip);
+        }
+        b
+    }
+
     /// Number of triangles.
     pub fn triangles(&self) -> usize {
         self.by_mat.values().map(Geo::triangles).sum::<usize>()

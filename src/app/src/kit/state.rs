@@ -89,6 +89,9 @@ pub struct LeadBetween {
     pub a: Vec3,
     /// The other end, in world metres.
     pub b: Vec3,
+    /// Direction in which the other end is free of bodies: the lead leaves it that way and is led
+    /// over all that stands between. Without one it just hangs.
+    pub free: Option<Vec3>,
     /// Its insulation's colour.
     pub colour: super::material::Rgb,
 }

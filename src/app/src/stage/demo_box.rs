@@ -2,7 +2,6 @@
 
 use crate::kit::*;
 use bevy::prelude::*;
-use std::f32::consts::FRAC_PI_2;
 
 /// The invented fuse box of the demonstration car.
 pub fn demo_box() -> BoxGrid {
@@ -145,9 +144,8 @@ pub fn demo_box() -> BoxGrid {
         cells,
         title: "UNDER-BONNET BOX - DEMO CAR".into(),
         lid: true,
-        lid_aside: Transform::from_xyz(0.298, 0.236, 0.285)
-            .with_rotation(Quat::from_rotation_y(FRAC_PI_2 + 0.12)),
-        tray: Transform::from_xyz(0.295, 0.188, 0.035)
-            .with_rotation(Quat::from_rotation_y(FRAC_PI_2)),
+        lid_turned: false,
+        lid_aside: super::bays::longitudinal_petrol().stands.bay.lid_aside,
+        tray: super::bays::longitudinal_petrol().stands.bay.tray,
     }
 }

@@ -7,6 +7,9 @@ use std::collections::BTreeMap;
 
 use super::openness::WorkOutOpenness;
 
+/// Ends an anchor's name where a point lies just beside it.
+pub const BESIDE: &str = "@beside";
+
 /// One part of a bay.
 #[derive(Clone, Debug)]
 pub struct Placed {
@@ -39,8 +42,129 @@ pub struct BayLayout {
     pub parts: Vec<Placed>,
     /// The work is on the bench, and nothing of it in the bay.
     pub on_bench: bool,
-    /// The fuse box and where it stands: position and yaw in degrees.
-    pub fuse_box: Option<(String, BoxGrid, Vec3, f32)>,
+    /// Fuse boxes that stand here.
+    pub boxes: Vec<PlacedBox>,
+    /// Where fuse boxes may stand.
+    pub stands: Stands,
+    /// Places that a vehicle file may name, by the name it uses.
+    pub spots: BTreeMap<String, Spot>,
+}
+
+/// A fuse box and where it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedBox {
+    /// Caller's id.
+    pub id: String,
+    /// What is in it.
+    pub grid: BoxGrid,
+    /// Where its foot is.
+    pub stand: Stand,
+}
+
+/// Where a fuse box can stand, and where its lid and what is pulled from it are laid.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Stand {
+    /// Middle of its foot.
+    pub at: Vec3,
+    /// Turned about +Y, degrees.
+    pub yaw: f32,
+    /// Tilted about its own x, degrees, before the turn.
+    pub pitch: f32,
+    /// Where the lid lies when off, in the box's frame.
+    pub lid_aside: Transform,
+    /// Where the tray lies, in the box's frame.
+    pub tray: Transform,
+    /// Smallest size that the body has here.
+    pub least: Vec2,
+    /// What the eye looks at besides the box: how far the view's middle lies from the box's, in the
+    /// box's frame.
+    pub aside: Vec3,
+    /// From its middle towards the eye that reads it.
+    pub eye: Vec3,
+    /// How far that eye is away.
+    pub distance: f32,
+}
+
+/// The stands of an arrangement.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Stands {
+    /// In the bay.
+    pub bay: Stand,
+    /// On the battery, for a few large fuses.
+    pub battery: Stand,
+    /// Below the dash, on the driver's side.
+    pub driver: Stand,
+    /// Below the dash, on the passenger's side.
+    pub passenger: Stand,
+}
+
+/// A place one can turn to: where small things of it are fixed, and from where it is seen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// Where.
+    pub at: Vec3,
+    /// Turned about +Y, degrees; things of the place stand in a row along its x.
+    pub yaw: f32,
+    /// Tilted about its own x, degrees, before the turn; wires leave towards its +Y.
+    pub pitch: f32,
+    /// Towards the eye.
+    pub eye: Vec3,
+    /// How far the eye is away, metres.
+    pub distance: f32,
+}
+
+impl Spot {
+    /// On what faces up, seen from above and in front.
+    pub fn on(x: f32, y: f32, z: f32) -> Spot {
+        Spot {
+            at: Vec3::new(x, y, z),
+            yaw: 0.0,
+            pitch: 0.0,
+            eye: Vec3::new(0.0, 1.0, 0.45),
+            distance: 0.50,
+        }
+    }
+
+    /// The same turned.
+    pub fn turned(mut self, yaw: f32, pitch: f32) -> Spot {
+        (self.yaw, self.pitch) = (yaw, pitch);
+        self
+    }
+
+    /// The same seen from elsewhere.
+    pub fn from(mut self, x: f32, y: f32, z: f32) -> Spot {
+        self.eye = Vec3::new(x, y, z);
+        self
+    }
+
+    /// The same seen from so far.
+    pub fn away(mut self, metres: f32) -> Spot {
+        self.distance = metres;
+        self
+    }
+
+    /// Place and turn.
+    pub fn transform(&self) -> Transform {
+        turned(self.at, self.yaw, self.pitch)
+    }
+}
+
+impl Stand {
+    /// Place and turn.
+    pub fn transform(&self) -> Transform {
+        turned(self.at, self.yaw, self.pitch)
+    }
+
+    /// What an eye looks at that reads the box.
+    pub fn middle(&self) -> Vec3 {
+        self.transform() * (self.aside + Vec3::new(0.0, 0.06, 0.0))
+    }
+}
+
+fn turned(at: Vec3, yaw: f32, pitch: f32) -> Transform {
+    Transform::from_translation(at).with_rotation(
+        Quat::from_rotation_y(yaw.to_radians()) * Quat::from_rotation_x(pitch.to_radians()),
+    )
 }
 
 /// A bay standing in the scene.
@@ -93,11 +217,9 @@ impl Placed {
         self
     }
 
-    fn transform(&self) -> Transform {
-        Transform::from_translation(self.at).with_rotation(
-            Quat::from_rotation_y(self.yaw.to_radians())
-                * Quat::from_rotation_x(self.pitch.to_radians()),
-        )
+    /// Place and turn.
+    pub fn transform(&self) -> Transform {
+        turned(self.at, self.yaw, self.pitch)
     }
 }
 
@@ -143,9 +265,15 @@ pub fn spawn_bay(
             e.insert(PickId(placed.id.clone()));
         }
         for (anchor, id, radius) in &placed.points {
+            // A part's own pins lie just beside where the plug's wires go in.
+            let (anchor, beside) = match anchor.strip_suffix(BESIDE) {
+                Some(anchor) => (anchor, Vec3::new(0.0, 0.0, *radius * 2.6)),
+                None => (anchor.as_str(), Vec3::ZERO),
+            };
             match part.anchors.get(anchor) {
                 Some(a) => {
-                    spawn_point(commands, kit, part.entity, *a, PickId(id.clone()), *radius);
+                    let a = *a * Transform::from_translation(beside);
+                    spawn_point(commands, kit, part.entity, a, PickId(id.clone()), *radius);
                 }
                 None => warn!(
                     "The bay's layout asks for a probe point at '{anchor}' of part '{}', which has only: {}",
@@ -159,15 +287,14 @@ pub fn spawn_bay(
             bay.parts.insert(placed.id.clone(), part);
         }
     }
-    if let Some((id, grid, place, yaw)) = &layout.fuse_box {
-        let t = Transform::from_translation(*place)
-            .with_rotation(Quat::from_rotation_y(yaw.to_radians()));
-        let part = spawn_part(commands, kit, &PartShape::FuseBox(grid.clone()), t);
+    for placed in &layout.boxes {
+        let t = placed.stand.transform();
+        let part = spawn_part(commands, kit, &PartShape::FuseBox(placed.grid.clone()), t);
         commands
             .entity(part.entity)
-            .insert((ChildOf(root), PickId(id.clone())));
-        bay.places.insert(id.clone(), t);
-        bay.parts.insert(id.clone(), part);
+            .insert((ChildOf(root), PickId(placed.id.clone())));
+        bay.places.insert(placed.id.clone(), t);
+        bay.parts.insert(placed.id.clone(), part);
     }
     let o = at.translation;
     commands.entity(root).insert(WorkOutOpenness {

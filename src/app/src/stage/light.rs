@@ -3,6 +3,7 @@
 use super::station::{Places, Station, Viewer};
 use super::surroundings::workshop_light;
 use crate::kit::Glow;
+use bevy::anti_alias::fxaa::{Fxaa, Sensitivity};
 use bevy::camera::Exposure;
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::light::cluster::GlobalClusterSettings;
@@ -12,7 +13,7 @@ use bevy::prelude::*;
 /// How much work drawing may be.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Detail {
-    /// No shadows, no relief, no smoothing of edges: for machines that draw without a GPU.
+    /// No shadows, no relief, edges smoothed afterwards: for machines that draw without a GPU.
     Low,
     /// Shadows, relief, smoothed edges.
     #[default]
@@ -202,6 +203,13 @@ pub fn apply_detail(
         ),
         Detail::High => (true, 2048, ShadowFilteringMethod::Gaussian, Msaa::Sample4),
     };
+    // Without samples of their own, edges are smoothed in the finished picture: one pass over it.
+    let smooth = Fxaa {
+        enabled: *detail == Detail::Low,
+        // Only what one would notice: each step more costs a processor that draws.
+        edge_threshold: Sensitivity::Medium,
+        edge_threshold_min: Sensitivity::Medium,
+    };
     for mut l in &mut lamps {
         if l.shadow_maps_enabled != shadow {
             l.shadow_maps_enabled = shadow;
@@ -209,6 +217,6 @@ pub fn apply_detail(
     }
     commands.insert_resource(DirectionalLightShadowMap { size });
     for e in &cameras {
-        commands.entity(e).insert((msaa, filter));
+        commands.entity(e).insert((msaa, filter, smooth.clone()));
     }
 }

@@ -8,6 +8,7 @@
 //! camera with [`light::spawn_viewer`]; or all at once with [`set_the_stage`].
 //! Send [`WalkTo`] and [`LookAt`] messages to move. Set [`light::Detail`] for the graphics level.
 
+pub mod bays;
 pub mod demo;
 pub mod demo_box;
 pub mod layout;
@@ -20,7 +21,7 @@ pub mod surroundings;
 pub mod touch;
 pub mod workshop;
 
-pub use layout::{Bay, BayLayout, Placed, spawn_bay};
+pub use layout::{BESIDE, Bay, BayLayout, Placed, PlacedBox, Spot, Stand, Stands, spawn_bay};
 pub use light::Detail;
 pub use openness::{NoOpenness, WorkOutOpenness};
 pub use station::{LookAt, Place, Places, Station, View, Viewer, WalkTo};

@@ -14,19 +14,36 @@ impl Places {
     /// Stations for a bay's layout.
     pub fn for_layout(layout: &BayLayout) -> Places {
         let deg = f32::to_radians;
-        let box_at = layout
-            .fuse_box
-            .as_ref()
-            .map_or(Vec3::ZERO, |b| b.2 + Vec3::Y * 0.06);
-        let yaw = layout.fuse_box.as_ref().map_or(0.0, |b| deg(b.3));
+        // The box that one stands at is the largest in the bay; below the dash one reaches it from
+        // the seat.
+        let boxes = layout.boxes.iter().filter(|b| b.stand.pitch == 0.0);
+        let main = boxes.max_by_key(|b| b.grid.cells.len());
+        let (box_at, box_eye, box_from) = match main {
+            Some(b) => (b.stand.middle(), b.stand.eye, b.stand.distance),
+            None => (
+                layout.stands.battery.middle(),
+                Vec3::new(0.0, 0.88, 0.47),
+                0.5,
+            ),
+        };
+        let yaw = if layout.on_bench {
+            deg(-90.0)
+        } else {
+            box_eye.x.atan2(box_eye.z)
+        };
+        let pitch = if layout.on_bench {
+            deg(62.0)
+        } else {
+            box_eye.normalize_or(Vec3::Y).y.asin()
+        };
         Places {
             bay: Place {
                 home: View {
-                    target: v(0.0, -0.13, 0.02),
+                    target: v(0.0, -0.17, 0.03),
                     yaw: 0.0,
-                    pitch: deg(42.0),
-                    distance: 1.55,
-                    fov: deg(48.0),
+                    pitch: deg(54.0),
+                    distance: 1.50,
+                    fov: deg(47.0),
                 },
                 limits: Limits {
                     yaw: deg(75.0),
@@ -39,8 +56,8 @@ impl Places {
                 home: View {
                     target: box_at + v(0.05, 0.0, 0.01),
                     yaw,
-                    pitch: deg(62.0),
-                    distance: 0.50,
+                    pitch,
+                    distance: box_from.max(0.40),
                     fov: deg(42.0),
                 },
                 limits: Limits {

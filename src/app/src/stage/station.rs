@@ -94,6 +94,8 @@ pub struct Viewer {
     pub walk_seconds: f32,
     /// The part looked at closely, if any; the limits then leave room for it.
     pub focused: bool,
+    /// Where one looks from when that is none of the stations' views.
+    pub own: Option<Place>,
     /// How far the middle of the view is to lie right of the picture's middle, in heights of the
     /// picture: cards lie over one side of it.
     pub aside: f32,
@@ -121,11 +123,47 @@ pub enum LookAt {
         /// Direction from the target to the eye.
         from: Option<Vec3>,
     },
+    /// A view of its own, whatever the station's limits are.
+    From(View),
     /// Back to the station's home view.
     StepBack,
 }
 
+impl Place {
+    /// Looking closely at something: room to move a little about it.
+    fn about(home: View) -> Place {
+        Place {
+            home,
+            limits: Limits {
+                yaw: 0.7,
+                pitch: ((home.pitch - 0.4).max(-0.3), (home.pitch + 0.4).min(1.5)),
+                distance: (home.distance * 0.35, home.distance * 1.6),
+                pan: Vec3::splat(0.15),
+            },
+        }
+    }
+}
+
 impl View {
+    /// A close look at `target` from the direction `eye`.
+    pub fn of(target: Vec3, eye: Vec3, distance: f32) -> View {
+        let d = eye.normalize_or(Vec3::Y);
+        View {
+            target,
+            yaw: d.x.atan2(d.z),
+            pitch: d.y.clamp(-1.0, 1.0).asin().min(1.5),
+            distance,
+            fov: 42.0f32.to_radians(),
+        }
+    }
+
+    /// The same view with its turn counted so that the way from `yaw` is the short one.
+    fn nearest(mut self, yaw: f32) -> View {
+        let turns = ((yaw - self.yaw) / std::f32::consts::TAU).round();
+        self.yaw += turns * std::f32::consts::TAU;
+        self
+    }
+
     /// Where the eye is and where it looks.
     pub fn transform(&self) -> Transform {
         self.shifted(0.0)
@@ -172,7 +210,8 @@ impl View {
 
     fn clamped(mut self, p: &Place, focused: bool) -> View {
         let l = &p.limits;
-        self.yaw = self.yaw.clamp(p.home.yaw - l.yaw, p.home.yaw + l.yaw);
+        let home = p.home.nearest(self.yaw).yaw;
+        self.yaw = self.yaw.clamp(home - l.yaw, home + l.yaw);
         self.pitch = self.pitch.clamp(l.pitch.0, l.pitch.1);
         let nearest = if focused {
             l.distance.0 * 0.35
@@ -196,6 +235,7 @@ impl Viewer {
             goal: home,
             walk_seconds: 0.9,
             focused: false,
+            own: None,
             aside: 0.0,
             widened: 1.0,
             listens: true,
@@ -218,17 +258,25 @@ pub fn hear_requests(
     for mut v in &mut viewers {
         for w in &walks {
             v.station = w.0;
-            v.goal = places.get(w.0).home;
+            v.goal = places.get(w.0).home.nearest(v.now.yaw);
             v.focused = false;
+            v.own = None;
         }
         for look in &looks {
             let place = places.get(v.station);
             match look {
+                LookAt::From(view) => {
+                    let goal = view.nearest(v.now.yaw);
+                    v.focused = true;
+                    v.own = Some(Place::about(goal));
+                    v.goal = goal;
+                }
                 LookAt::Closely {
                     target,
                     distance,
                     from,
                 } => {
+                    v.own = None;
                     v.focused = true;
                     let mut goal = v.goal;
                     goal.target = *target;
@@ -243,7 +291,8 @@ pub fn hear_requests(
                 }
                 LookAt::StepBack => {
                     v.focused = false;
-                    v.goal = place.home;
+                    v.own = None;
+                    v.goal = place.home.nearest(v.now.yaw);
                 }
             }
         }
@@ -296,7 +345,9 @@ impl Viewer {
         let k = g.distance * 0.0016;
         g.target += t.right() * (-pan.x * k) + t.up() * (pan.y * k);
         g.distance *= 0.88f32.powf(closer);
-        self.goal = g.clamped(places.get(self.station), self.focused);
+        let own = self.own;
+        let place = own.as_ref().unwrap_or(places.get(self.station));
+        self.goal = g.clamped(place, self.focused && own.is_none());
     }
 }
 

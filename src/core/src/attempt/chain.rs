@@ -6,7 +6,7 @@ use super::Header;
 use super::format::json;
 use crate::scenario::Scenario;
 use crate::session::{Action, Observation};
-use crate::vehicle::Vehicle;
+use crate::vehicle::{Arrangement, Side, Vehicle};
 
 /// Running hash over header, actions and what they showed.
 ///
@@ -38,6 +38,10 @@ impl Chain {
 pub fn content_sha256(scenario: &Scenario, vehicle: &Vehicle) -> String {
     let mut plain = vehicle.clone();
     plain.bay.clear();
+    plain.arrangement = Arrangement::default();
+    for fuse_box in plain.boxes.values_mut() {
+        fuse_box.side = Side::default();
+    }
     hex(&digest(&[&json(scenario), &json(&plain)]))
 }
 

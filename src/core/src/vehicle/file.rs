@@ -45,9 +45,35 @@ pub struct Vehicle {
     pub places: BTreeMap<String, Place>,
     /// What the driver or technician can operate, by id (`key`, `ac`, `blower`).
     pub controls: BTreeMap<String, Control>,
+    /// How the engine bay is arranged when it is drawn. The circuits do not depend on it.
+    #[serde(default, skip_serializing_if = "Arrangement::is_usual")]
+    pub arrangement: Arrangement,
     /// How the bay is drawn: shapes and where they stand. The circuits do not depend on it.
     #[serde(default)]
     pub bay: Vec<Shape>,
+}
+
+/// How an engine bay is arranged: which way the engine lies and what stands beside it.
+///
+/// Whether the fuse box stands in the bay or below the dash is told by the station of its place.
+#[derive(Copy, Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Arrangement {
+    /// Petrol engine along the car, belt in front, battery and box at the left.
+    #[default]
+    LongitudinalPetrol,
+    /// Petrol engine across the car, belt at the right, battery over the gearbox at the left, box at
+    /// the right beside the bulkhead.
+    TransversePetrol,
+    /// Diesel engine along the car, belt in front and the other way about, injection pipes,
+    /// intercooler; battery at the left.
+    LongitudinalDiesel,
+}
+
+impl Arrangement {
+    /// Whether it is the one that a file without a word about it gets.
+    fn is_usual(&self) -> bool {
+        *self == Arrangement::default()
+    }
 }
 
 /// Gearbox kind.
@@ -474,8 +500,11 @@ fn yes() -> bool {
 pub struct FuseBox {
     /// Shown to people.
     pub label: String,
-    /// Place where it is.
+    /// Place where it is. A place at the seat's station puts the box below the dash.
     pub place: String,
+    /// Which side of the cabin a box below the dash is on. Only for drawing.
+    #[serde(default, skip_serializing_if = "Side::is_usual")]
+    pub side: Side,
     /// The lid's legend is printed turned half round against the box.
     #[serde(default)]
     pub legend_turned: bool,
@@ -483,6 +512,23 @@ pub struct FuseBox {
     pub grid: (u32, u32),
     /// Slots.
     pub slots: Vec<Slot>,
+}
+
+/// Side of the cabin.
+#[derive(Copy, Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Side {
+    /// Where the steering wheel is.
+    #[default]
+    Driver,
+    /// The other.
+    Passenger,
+}
+
+impl Side {
+    /// Whether it is the one that a file without a word about it gets.
+    fn is_usual(&self) -> bool {
+        *self == Side::default()
+    }
 }
 
 /// A slot of a fuse box.

@@ -17,7 +17,7 @@ const FRAGMENTS: &str = "embedded://bevy_pbr/render/pbr.wgsl";
 const VERTICES: &str = "embedded://bevy_pbr/render/mesh.wgsl";
 /// Strength of the surroundings as the eye's exposure sees it; the full shader's is the
 /// environment light's intensity times the exposure of the viewer.
-const AROUND: f32 = 0.90;
+const AROUND: f32 = 1.10;
 
 /// Where the shaders are, and which are in place.
 #[derive(Resource)]
