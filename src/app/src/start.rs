@@ -1,5 +1,8 @@
 //! From the command line to a running app; and the one sentence where there can be none.
 
+use std::sync::Arc;
+
+use tracebay_core::scenario::Scenario;
 use tracebay_core::session::Action;
 use tracebay_core::vehicle::Station;
 
@@ -141,7 +144,17 @@ fn settings(shelf: &Shelf, cli: &Cli) -> Settings {
 
 /// What is measured: the case given, or the first there is.
 fn measure(shelf: &Shelf, cli: &Cli) -> run::measure::MeasurePlugin {
-    let any = || crate::screens::first_case(&shelf.catalogue).unwrap_or_default();
+    // A car, since the bench is the lesser part of what is drawn.
+    let of_a_car = |s: &&Arc<Scenario>| {
+        let vehicle = shelf.catalogue.vehicles.get(&s.vehicle);
+        vehicle.is_some_and(|v| !v.on_bench())
+    };
+    let any = || {
+        let mut scenarios = shelf.catalogue.scenarios.values();
+        scenarios
+            .find(of_a_car)
+            .map_or_else(String::new, |s| s.id.clone())
+    };
     let levels = match cli.graphics {
         Some(GraphicsName::Low) => vec![Graphics::Low],
         Some(GraphicsName::Medium) => vec![Graphics::Medium],

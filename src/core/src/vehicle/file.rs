@@ -56,6 +56,7 @@ pub struct Vehicle {
 /// How an engine bay is arranged: which way the engine lies and what stands beside it.
 ///
 /// Whether the fuse box stands in the bay or below the dash is told by the station of its place.
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[derive(Copy, Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Arrangement {
     /// Petrol engine along the car, belt in front, battery and box at the left.
@@ -515,6 +516,7 @@ pub struct FuseBox {
 }
 
 /// Side of the cabin.
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[derive(Copy, Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Side {
     /// Where the steering wheel is.
