@@ -50,6 +50,7 @@ fn car() -> Vehicle {
         places: BTreeMap::new(),
         controls: BTreeMap::new(),
         bay: Vec::new(),
+        arrangement: tracebay_core::vehicle::Arrangement::default(),
     }
 }
 
