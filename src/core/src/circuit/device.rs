@@ -243,10 +243,22 @@ impl Device {
     }
 }
 
+/// Power, as a share of the scale, at which a filament is as cold as its surroundings.
+const COLD: f64 = 1e-8;
+
 /// With s = (T/Tc)^0.4 the resistance goes as s³ and the radiated power as s¹⁰ - 1, so that the balance
 /// `v² = K s³ (s¹⁰ - 1)` is a polynomial and needs no transcendental function.
 fn filament(v: f64, cold_ohms: f64, scale_v2: f64) -> Tangent {
     let q = v * v / scale_v2;
+    if q < COLD {
+        // What is left out is below the last bit.
+        let s = 1.0 + 0.1 * q;
+        let siemens = 1.0 / (cold_ohms * s * s * s);
+        return Tangent {
+            amps: v * siemens,
+            siemens: siemens * (1.0 - 0.6 * q),
+        };
+    }
     // x^(1/16) * x^(1/64): close above the root of s^13 = x.
     let x16 = (1.0 + q).sqrt().sqrt().sqrt().sqrt();
     let mut s = x16 * x16.sqrt().sqrt();
