@@ -6,6 +6,7 @@
 #[allow(dead_code)]
 mod hands;
 #[path = "class/people.rs"]
+#[allow(dead_code)]
 mod people;
 
 use std::collections::BTreeMap;

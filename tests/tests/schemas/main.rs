@@ -155,11 +155,7 @@ fn numbers(
     found: &mut Vec<String>,
 ) {
     match value {
-        Value::Number(_) => {
-            if seen.insert(way.to_owned()) {
-                found.push(at.to_owned());
-            }
-        }
+        Value::Number(_) if seen.insert(way.to_owned()) => found.push(at.to_owned()),
         Value::Object(fields) => {
             for (key, inner) in fields {
                 let escaped = key.replace('~', "~0").replace('/', "~1");
