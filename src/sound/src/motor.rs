@@ -34,7 +34,7 @@ pub const FAN: Character = Character {
 };
 pub const PUMP: Character = Character {
     hum_hz: 150.0,
-    hum: 0.07,
+    hum: 0.03,
     air_hz: 500.0,
     air: 0.02,
     swells_hz: 0.0,

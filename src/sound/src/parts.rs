@@ -68,6 +68,12 @@ impl Ramp {
         self.target = target;
     }
 
+    /// At once: for what is not heard at the moment.
+    pub fn jump(&mut self, target: f32) {
+        self.now = target;
+        self.target = target;
+    }
+
     pub fn next(&mut self) -> f32 {
         self.now += (self.target - self.now).clamp(-self.step, self.step);
         self.now
@@ -125,8 +131,7 @@ impl Distance {
 
     /// At once: for what begins.
     pub fn begin(&mut self, near: f32) {
-        self.near.now = near;
-        self.near.target = near;
+        self.near.jump(near);
         self.dull = Dull::default();
     }
 

@@ -44,11 +44,16 @@ impl Synth {
         }
     }
 
-    /// How loud, 0 to 1. It is reached within 30 ms, so that nothing cracks.
+    /// How loud, 0 to 1. It is reached within 30 ms, so that nothing cracks; at once where nothing sounds,
+    /// so that the first click is not swallowed.
     pub fn volume(&mut self, volume: f32) {
         // Loudness follows the square better than the number (common practice, no source).
         let volume = tidy(volume, 1.0);
-        self.volume.to(volume * volume);
+        if self.still() {
+            self.volume.jump(volume * volume);
+        } else {
+            self.volume.to(volume * volume);
+        }
     }
 
     /// What runs from now on.
@@ -74,14 +79,18 @@ impl Synth {
 
     /// Whether there is nothing to be heard, now or soon.
     pub fn silent(&self) -> bool {
-        let still = self.engine.silent()
+        self.still() || self.volume.silent()
+    }
+
+    /// No voice sounds, however loud it would be.
+    fn still(&self) -> bool {
+        self.engine.silent()
             && self.starter.silent()
             && self.blower.silent()
             && self.fan.silent()
             && self.pump.silent()
             && self.horn.silent()
-            && self.shots.is_empty();
-        still || self.volume.silent()
+            && self.shots.is_empty()
     }
 
     /// The next samples, each between -1 and 1.
