@@ -88,7 +88,7 @@ impl Engine {
         // A compressor's pistons: 7 strokes a turn (invented), low and steady.
         let compressor = loaded * self.turn.harmonic(7) * 0.05;
         let unlike = UNLIKE[self.cylinder % UNLIKE.len()];
-        let whole = (0.07 * pulse + 0.45 * breath * puff) * unlike * (1.0 + 0.25 * loaded);
+        let whole = (0.11 * pulse + 0.7 * breath * puff) * unlike * (1.0 + 0.25 * loaded);
         self.distance.next((whole + compressor) * level)
     }
 }
