@@ -21,7 +21,9 @@ pub struct Settings {
     pub calm: bool,
     /// Sounds written as captions.
     pub captions: bool,
-    /// Sound volume in percent; 0 is off.
+    /// Sounds are heard, where there is a way out for them.
+    pub sound: bool,
+    /// Their volume in percent; 0 is silent.
     pub volume_percent: u32,
     /// How much is drawn.
     pub graphics: Graphics,
@@ -43,6 +45,7 @@ impl Default for Settings {
             blue_and_orange: false,
             calm: false,
             captions: true,
+            sound: true,
             volume_percent: 70,
             graphics: Graphics::Medium,
             pressure: Pressure::Kpa,

@@ -5,6 +5,8 @@
 
 pub mod choice;
 pub mod first_steps;
+#[cfg(feature = "sound")]
+pub mod heard;
 pub mod judged;
 pub mod keys;
 pub mod line;

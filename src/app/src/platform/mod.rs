@@ -5,6 +5,7 @@ use tracebay_shelf::{ShelfError, Store};
 
 mod kept;
 mod shelf;
+pub mod sound;
 
 #[cfg(target_arch = "wasm32")]
 #[path = "browser/mod.rs"]

@@ -10,6 +10,8 @@ pub mod paint;
 pub mod play;
 pub mod read_out;
 pub mod shot;
+#[cfg(feature = "sound")]
+pub mod sound;
 
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
@@ -149,6 +151,8 @@ pub fn app(start: Start) -> App {
                 steady: start.screenshot.is_some() || start.play.is_some(),
             },
         ));
+    #[cfg(feature = "sound")]
+    app.add_plugins(sound::SoundPlugin);
     if let Some(path) = start.screenshot {
         app.add_plugins(shot::ShotPlugin { path });
     }

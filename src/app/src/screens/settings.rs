@@ -6,6 +6,7 @@ use crate::desk::{Order, Screen};
 use crate::egui::{self, Event, Key, RichText, Slider, Ui};
 use crate::look::theme;
 use crate::panels::{Cx, widgets};
+use crate::platform::{self, sound::Output};
 use crate::settings::{Graphics, Pressure, Settings, Temperature};
 use crate::text::Language;
 
@@ -72,22 +73,34 @@ fn look_and_sound(ui: &mut Ui, cx: &mut Cx<'_>, s: &mut Settings) {
     ui.checkbox(&mut s.blue_and_orange, cx.t("set-blue-orange"));
     ui.checkbox(&mut s.calm, cx.t("set-calm"));
     ui.checkbox(&mut s.captions, cx.t("set-captions"));
-    let label = cx.t("set-volume");
-    ui.horizontal_wrapped(|ui| {
-        let name = ui.label(RichText::new(&label).font(theme::narrow(15.0)));
-        ui.add(
-            Slider::new(&mut s.volume_percent, 0..=100)
-                .step_by(5.0)
-                .suffix(" %"),
-        )
-        .labelled_by(name.id);
-    });
+    sound(ui, cx, s, platform::sound::output());
     let list = [
         (Graphics::Low, cx.t("graphics-low")),
         (Graphics::Medium, cx.t("graphics-medium")),
         (Graphics::High, cx.t("graphics-high")),
     ];
     choices(ui, &cx.t("set-graphics"), &mut s.graphics, &list);
+}
+
+/// Sound and how loud. Where none comes out it is off, and why stands below.
+pub fn sound(ui: &mut Ui, cx: &Cx<'_>, s: &mut Settings, output: Output) {
+    let usable = output.usable();
+    ui.horizontal_wrapped(|ui| {
+        let mut shown_on = s.sound && usable;
+        let switch = egui::Checkbox::new(&mut shown_on, cx.t("set-sound"));
+        if ui.add_enabled(usable, switch).changed() {
+            s.sound = shown_on;
+        }
+        let label = cx.t("set-volume");
+        let name = ui.label(RichText::new(&label).font(theme::narrow(15.0)));
+        let slider = Slider::new(&mut s.volume_percent, 0..=100)
+            .step_by(5.0)
+            .suffix(" %");
+        ui.add_enabled(shown_on, slider).labelled_by(name.id);
+    });
+    if let Some(key) = output.text_key() {
+        ui.label(RichText::new(cx.t(key)).font(theme::narrow(15.0)));
+    }
 }
 
 fn units(ui: &mut Ui, cx: &mut Cx<'_>, s: &mut Settings) {
