@@ -332,6 +332,7 @@ say-ask-correction = What was done:
 
 say-check-vehicle = { $path }: a vehicle, good.
 say-check-scenario = { $path }: a scenario with { $candidates } candidate faults, good.
+say-check-scenario-refused = { $path }: a scenario with { $candidates } candidate faults, not accepted; what is to be put right is told with the table.
 say-check-attempt = { $path }: an attempt at { $scenario }, seed { $seed }, { $actions } actions. It replays as recorded.
 say-check-course = { $path }: a course with { $lessons } lessons, good.
 say-check-wiring = { $path }: a fuse does not protect its wire; see above.

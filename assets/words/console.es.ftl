@@ -332,6 +332,7 @@ say-ask-correction = Qué se hizo:
 
 say-check-vehicle = { $path }: un vehículo, bueno.
 say-check-scenario = { $path }: un escenario con { $candidates } fallas posibles, bueno.
+say-check-scenario-refused = { $path }: un escenario con { $candidates } fallas posibles, no aceptado; con la tabla se dice qué corregir.
 say-check-attempt = { $path }: un intento de { $scenario }, semilla { $seed }, { $actions } acciones. Se repite como se registró.
 say-check-course = { $path }: un curso con { $lessons } lecciones, bien.
 say-check-wiring = { $path }: un fusible no protege su cable; véase arriba.

@@ -29,6 +29,7 @@ pub fn catalogue(car: SourceFile) -> Catalogue {
         shipped!("fan-still.ron"),
         shipped!("horn-silent.ron"),
         shipped!("no-start.ron"),
+        shipped!("stop-lamps-dark.ron"),
     ];
     let (catalogue, problems) = Catalogue::load(&[car], &scenarios);
     assert!(problems.is_empty(), "{problems:?}");

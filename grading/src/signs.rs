@@ -90,12 +90,14 @@ fn same_question(a: &Observation, b: &Observation) -> bool {
             Seen {
                 place: p,
                 finding: f,
+                lamp: l,
             },
             Seen {
                 place: q,
                 finding: g,
+                lamp: m,
             },
-        ) => p == q && f == g,
+        ) => p == q && f == g && l == m,
         (Spark { point: p, .. }, Spark { point: q, .. }) => p == q,
         (ToolFuseBlew { tool: t }, ToolFuseBlew { tool: u }) => t == u,
         _ => false,

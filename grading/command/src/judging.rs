@@ -239,7 +239,7 @@ fn told(case: &Arc<Case>, survey: &Survey, card: &Scorecard, terms: &Terms, walk
         text: format!(
             "{}: {}",
             words.label(case, &call.target),
-            words.value(call.failure)
+            words.failure(&case.vehicle, &call.target, call.failure)
         ),
         right: call.right,
         posterior: call.fair_posterior,

@@ -42,7 +42,7 @@ pub const MAX_ATTEMPTS: u32 = 20;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Assignment {
-    /// File format version; this program reads [`FORMAT`].
+    /// File format version; this program reads 1.
     #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// What every learner works under.

@@ -54,7 +54,14 @@ pub(super) fn senses(
         }
         Shows::Weak { part, .. } | Shows::Unwanted { part } => {
             let place = place_of(part);
+            let lamp = case
+                .vehicle
+                .parts
+                .get(part)
+                .is_some_and(|p| matches!(p.kind, Kind::Lamp { .. }));
             let turned_to = match action {
+                // A lamp is met by seeing that one, lit or not; it makes no sound.
+                _ if lamp => seen.iter().any(|o| sees_lamp(o, part, place)),
                 Action::Look(at) | Action::Listen(at) | Action::Feel(at) => {
                     at == place && !matches!(seen.first(), Some(Observation::TooDark { .. }))
                 }
@@ -66,6 +73,15 @@ pub(super) fn senses(
                 .collect()
         }
     }
+}
+
+/// Whether this tells if a lamp is lit: it by name, or the only one at its place.
+pub(super) fn sees_lamp(observation: &Observation, part: &str, place: &str) -> bool {
+    matches!(
+        observation,
+        Observation::Seen { place: at, finding: Finding::Lit | Finding::Unlit, lamp }
+            if at == place && lamp.as_deref().is_none_or(|l| l == part)
+    )
 }
 
 /// Heard from where one stands, whether it sounds or stays silent.
@@ -95,6 +111,7 @@ fn air_sense(after: &Session, observation: &Observation, clutch: &str) -> Option
         Observation::Seen {
             place,
             finding: Finding::PlateStill | Finding::PlateTurns,
+            ..
         } if place == clutch => Some(Sense::Clutch),
         Observation::Heard {
             sound: Sound::ClutchIn | Sound::ClutchOut,

@@ -3,7 +3,7 @@
 //! What belongs to a job well done is common practice, no source.
 
 use tracebay_core::fault::Method;
-use tracebay_core::session::{Action, Item};
+use tracebay_core::session::{Action, Finding, Item, Observation};
 use tracebay_core::tools::ToolKind;
 
 use super::{Finish, finish};
@@ -388,4 +388,23 @@ fn other_complaints_are_met_in_their_own_way() {
             .kept
     );
     assert!(!of(&fan, &met()).reproduced_before_work.kept);
+}
+
+#[test]
+fn a_lamp_is_met_by_seeing_that_lamp() {
+    // Common practice, no source: a lamp is looked at; its neighbour in the housing tells nothing.
+    let dark = with("stop-lamps-dark", "pedal-switch");
+    let brake = || set("brake", "down");
+    let kept = |actions: &[Action]| of(&dark, actions).reproduced_before_work.kept;
+    assert!(kept(&[brake(), look("tail")]));
+    assert!(!kept(&[brake(), feel("tail")]));
+    assert!(!kept(&[look("tail")]));
+    let seen = |lamp: Option<&str>| Observation::Seen {
+        place: "tail".into(),
+        finding: Finding::Unlit,
+        lamp: lamp.map(str::to_owned),
+    };
+    let met = |lamp| super::senses::sees_lamp(&seen(lamp), "stop_lamp", "tail");
+    assert!(met(Some("stop_lamp")) && met(None));
+    assert!(!met(Some("tail_lamp")));
 }

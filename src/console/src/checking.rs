@@ -25,7 +25,8 @@ pub fn check(
     // What is wrong is told below, or is not what was asked about.
     let (mut library, _) = library::read(words, common)?;
     if files.is_empty() {
-        let (_, problems) = library.data.catalogue();
+        let (_, mut problems) = library.data.catalogue();
+        problems.extend(library.data.same_ids());
         problems.iter().for_each(|problem| eprintln!("{problem}"));
         let scenarios: Vec<_> = library.catalogue.scenarios.values().cloned().collect();
         let vehicles: Vec<_> = library.catalogue.vehicles.values().cloned().collect();
@@ -39,8 +40,13 @@ pub fn check(
     let mut wrong = false;
     let mut to_prove = Vec::new();
     let mut later = Vec::new();
+    let same_ids = library.data.same_ids();
     for path in files.iter().map(AsRef::as_ref) {
-        let told = if ends_with(path, "jsonl") {
+        let twins = same_ids.iter().filter(|p| same_file(&p.file, path));
+        let twins: Vec<Problem> = twins.cloned().collect();
+        let told = if !twins.is_empty() {
+            Err(problems(twins))
+        } else if ends_with(path, "jsonl") {
             check_attempt(words, &library.catalogue, path)
         } else {
             match read_source(path) {
@@ -56,17 +62,16 @@ pub fn check(
         };
         wrong |= tell(told);
     }
+    let mut names = Vec::new();
     let (courses, scenarios): (Vec<_>, Vec<_>) = later.into_iter().partition(is_course);
     for file in scenarios {
         match load::scenario(&file, &library.catalogue).map_err(problems) {
             Ok(scenario) => {
-                if !json {
-                    println!("{}", good_scenario(words, &file, &scenario));
-                }
                 let scenario = Arc::new(scenario);
                 let id = scenario.id.clone();
                 library.catalogue.scenarios.insert(id, scenario.clone());
                 to_prove.push(scenario);
+                names.push(file.name);
             }
             Err(told) => wrong |= tell(Err(told)),
         }
@@ -75,7 +80,17 @@ pub fn check(
         wrong |= tell(check_course(words, &library.catalogue, &file));
     }
     if !to_prove.is_empty() {
-        wrong |= proving::scenarios(words, &library.catalogue, &to_prove, json);
+        let proofs = proving::prove_all(&library.catalogue, &to_prove);
+        if !json {
+            // A file is good only once simulation found nothing to put right.
+            for ((name, scenario), proof) in names.iter().zip(&to_prove).zip(&proofs) {
+                println!(
+                    "{}",
+                    verdict(words, name, scenario, proof.weaknesses.is_empty())
+                );
+            }
+        }
+        wrong |= proving::tell(words, &proofs, json);
     }
     Ok(code(wrong))
 }
@@ -148,12 +163,23 @@ fn check_vehicle(
     Ok(words.get("say-check-vehicle", &[("path", file.name.as_str().into())]))
 }
 
-fn good_scenario(words: &Words, file: &SourceFile, scenario: &Scenario) -> String {
+/// Whether both paths lead to one file.
+fn same_file(name: &str, path: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).ok();
+    real(path).is_some_and(|path| real(Path::new(name)) == Some(path))
+}
+
+fn verdict(words: &Words, name: &str, scenario: &Scenario, good: bool) -> String {
     let args = [
-        ("path", file.name.as_str().into()),
+        ("path", name.into()),
         ("candidates", scenario.candidates.len().to_string().into()),
     ];
-    words.get("say-check-scenario", &args)
+    let key = if good {
+        "say-check-scenario"
+    } else {
+        "say-check-scenario-refused"
+    };
+    words.get(key, &args)
 }
 
 fn check_course(words: &Words, catalogue: &Catalogue, file: &SourceFile) -> Result<String, String> {

@@ -56,11 +56,11 @@ impl Desk {
         Desk {
             names: Names::of(work.session()),
             words,
-            work,
             data,
             assigned: None,
             judged: judge::Kept::default(),
-            hand: None,
+            hand: last_used(&work),
+            work,
             opened: Instant::now(),
             before,
         }
@@ -153,12 +153,7 @@ impl Desk {
 
     fn act(&mut self, actions: Vec<Action>, outcome: &mut Outcome) {
         for action in actions {
-            if let Action::Put { tool, .. }
-            | Action::Touch { tool, .. }
-            | Action::Sweep { tool, .. } = &action
-            {
-                self.hand = Some(*tool);
-            }
+            self.hand = used(&action).or(self.hand);
             if let Some(refusal) = self.assigned.as_ref().and_then(|t| t.forbids(&action)) {
                 outcome.refused = true;
                 outcome.replies.push(Reply::Refused(action, refusal));
@@ -296,4 +291,20 @@ impl Desk {
     pub fn completions(&self) -> crate::input::Completions {
         crate::input::Completions::new(&self.words, &self.names, Verb::all())
     }
+}
+
+/// The tool that an action takes into the hand.
+fn used(action: &Action) -> Option<ToolKind> {
+    match action {
+        Action::Put { tool, .. } | Action::Touch { tool, .. } | Action::Sweep { tool, .. } => {
+            Some(*tool)
+        }
+        _ => None,
+    }
+}
+
+/// The tool used last in work that is gone on with; its leads may still be on the car.
+fn last_used(work: &Work) -> Option<ToolKind> {
+    let mut done = work.session().log().iter().rev();
+    done.find_map(|(action, _)| used(action))
 }

@@ -146,7 +146,7 @@ pub fn after_handback(desk: &Desk) -> Vec<Reply> {
         };
         let args = [
             ("target", target.into()),
-            ("failure", words.value(failure).into()),
+            ("failure", words.failure(vehicle, &fault.at, failure).into()),
         ];
         lines.push(words.get("say-it-was", &args));
         faults.push(json!({ "at": fault.at, "failure": failure }));

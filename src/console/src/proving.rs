@@ -34,22 +34,26 @@ pub fn scenarios(
     scenarios: &[Arc<Scenario>],
     json: bool,
 ) -> bool {
-    let proofs = prove_all(catalogue, scenarios);
+    tell(words, &prove_all(catalogue, scenarios), json)
+}
+
+/// Prints a row for each proof, or a JSON object; whether anything must be put right.
+pub fn tell(words: &Words, proofs: &[Proof], json: bool) -> bool {
     if json {
-        for proof in &proofs {
+        for proof in proofs {
             match serde_json::to_string(proof) {
                 Ok(line) => println!("{line}"),
                 Err(error) => eprintln!("{error}"),
             }
         }
     } else {
-        print_table(words, &proofs);
+        print_table(words, proofs);
     }
     proofs.iter().any(|p| !p.weaknesses.is_empty())
 }
 
 /// Every scenario on its own; as many at a time as there are cores.
-fn prove_all(catalogue: &Catalogue, scenarios: &[Arc<Scenario>]) -> Vec<Proof> {
+pub fn prove_all(catalogue: &Catalogue, scenarios: &[Arc<Scenario>]) -> Vec<Proof> {
     let next = AtomicUsize::new(0);
     let work = || {
         let mut done = Vec::new();

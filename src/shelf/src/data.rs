@@ -85,6 +85,19 @@ impl Data {
         (catalogue, problems)
     }
 
+    /// Vehicles, scenarios and courses that share their id with another file of their kind.
+    pub fn same_ids(&self) -> Vec<Problem> {
+        use tracebay_core::scenario::{Course, Scenario, load::same_ids};
+        use tracebay_core::vehicle::Vehicle;
+        let vehicles: Vec<_> = self.vehicles().cloned().collect();
+        let scenarios: Vec<_> = self.scenarios().cloned().collect();
+        let courses: Vec<_> = self.courses().cloned().collect();
+        let mut problems = same_ids(&vehicles, |it: &Vehicle| it.id.as_str());
+        problems.extend(same_ids(&scenarios, |it: &Scenario| it.id.as_str()));
+        problems.extend(same_ids(&courses, |it: &Course| it.id.as_str()));
+        problems
+    }
+
     fn directly_in<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = &'a SourceFile> {
         self.files
             .iter()

@@ -81,7 +81,7 @@ impl Words {
                 "did-call",
                 vec![
                     ("target", name(target)),
-                    ("failure", self.value(*failure).into()),
+                    ("failure", self.failure(vehicle, target, *failure).into()),
                 ],
             ),
             Action::Repair { target, method } => (

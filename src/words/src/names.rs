@@ -1,5 +1,6 @@
 //! What things of a car are called.
 
+use tracebay_core::fault::Failure;
 use tracebay_core::vehicle::{Kind, Vehicle};
 
 use crate::Words;
@@ -50,6 +51,23 @@ impl Words {
                 let name = self.name(vehicle, part);
                 self.get("name-point", &[("id", id.into()), ("part", name.into())])
             }
+        }
+    }
+
+    /// What is wrong with a thing: a lamp has a bulb that blows, no fuse.
+    pub fn failure(&self, vehicle: &Vehicle, at: &str, failure: Failure) -> String {
+        let kind = vehicle.parts.get(at).map(|part| &part.kind);
+        match (failure, kind) {
+            (Failure::Blown, Some(Kind::Lamp { .. })) => self.text("failure-blown-bulb"),
+            _ => self.value(failure),
+        }
+    }
+
+    /// What a failure's word means, where it is not said of what: in a list of words.
+    pub fn failure_meaning(&self, failure: Failure) -> String {
+        match failure {
+            Failure::Blown => self.text("failure-blown-any"),
+            _ => self.value(failure),
         }
     }
 

@@ -50,7 +50,19 @@ impl Words {
                 "seen-heard",
                 &[("sound", self.value(*sound).into()), ("place", name(place))],
             ),
-            Observation::Seen { place, finding } => self.get(
+            Observation::Seen {
+                place,
+                finding,
+                lamp: Some(lamp),
+            } => self.get(
+                "seen-lamp",
+                &[
+                    ("place", name(place)),
+                    ("lamp", name(lamp)),
+                    ("finding", self.value(*finding).into()),
+                ],
+            ),
+            Observation::Seen { place, finding, .. } => self.get(
                 "seen-seen",
                 &[
                     ("place", name(place)),

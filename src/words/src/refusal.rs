@@ -41,6 +41,10 @@ impl Words {
             ),
             Refusal::CoverOn { cover } => ("refused-cover-on", vec![("cover", name(cover))]),
             Refusal::Fitted { what } => ("refused-fitted", vec![("what", name(what))]),
+            Refusal::StaysIn { what, place } => (
+                "refused-stays-in",
+                vec![("what", name(what)), ("place", name(place))],
+            ),
             Refusal::NotFitted { what } => ("refused-not-fitted", vec![("what", name(what))]),
             Refusal::NoAccess { point } => (
                 "refused-no-access",

@@ -193,6 +193,12 @@ fn every_observation_is_a_whole_sentence() {
         Observation::Seen {
             place: place(),
             finding: Finding::Dust,
+            lamp: None,
+        },
+        Observation::Seen {
+            place: place(),
+            finding: Finding::Lit,
+            lamp: Some(place()),
         },
         Observation::NothingSeen { place: place() },
         Observation::TooDark { place: place() },
@@ -353,6 +359,10 @@ fn every_refusal_says_what_to_do() {
         },
         Refusal::CoverOn { cover: s() },
         Refusal::Fitted { what: s() },
+        Refusal::StaysIn {
+            what: s(),
+            place: s(),
+        },
         Refusal::NotFitted { what: s() },
         Refusal::NoAccess { point: s() },
         Refusal::OffLimits { what: s() },

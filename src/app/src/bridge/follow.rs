@@ -34,7 +34,7 @@ pub fn car(
     let vehicle = &desk.session().case().vehicle;
     let seen_loose = |id: &str| {
         desk.log().iter().flat_map(|(_, seen)| seen).any(|o| {
-            matches!(o, Observation::Seen { place, finding: Finding::NotSeated } if place == id)
+            matches!(o, Observation::Seen { place, finding: Finding::NotSeated, .. } if place == id)
         })
     };
     for (id, part) in &standing.parts {

@@ -132,6 +132,7 @@ fn seen_blown(
             Observation::Seen {
                 place,
                 finding: Finding::ElementGone,
+                ..
             } => Some(place.clone()),
             _ => None,
         })

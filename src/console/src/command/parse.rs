@@ -149,7 +149,15 @@ impl Reader<'_> {
             Verb::Look => one(Action::Look(self.place()?)),
             Verb::Inspect => {
                 let all = [names.slots.clone(), names.plugs.clone()].concat();
-                one(Action::Inspect(self.name(&all)?))
+                let picked = self.name(&all)?;
+                // What stays in the car is known by its name as well, to be told so.
+                let can = all.iter().any(|(id, _)| *id == picked);
+                let what = if can {
+                    picked
+                } else {
+                    self.name(&names.targets)?
+                };
+                one(Action::Inspect(what))
             }
             Verb::Listen => one(Action::Listen(self.place()?)),
             Verb::Feel => one(Action::Feel(self.place()?)),

@@ -17,26 +17,28 @@ pub fn card(desk: &Desk) -> Found {
     let words = desk.words;
     let case = desk.session.case();
     let vehicle = &case.vehicle;
-    let mut shares: BTreeMap<(String, Failure), f64> = BTreeMap::new();
+    let mut shares: BTreeMap<(String, Failure, String), f64> = BTreeMap::new();
     let mut total = 0.0;
     for candidate in &case.scenario.candidates {
         let Some(fault) = candidate.faults.first() else {
             continue;
         };
         let what = plain_name(words, vehicle, &fault.at);
-        *shares.entry((what, fault.what.failure())).or_default() += candidate.prior;
+        let failure = fault.what.failure();
+        let called = words.failure(vehicle, &fault.at, failure);
+        *shares.entry((what, failure, called)).or_default() += candidate.prior;
         total += candidate.prior;
     }
     let mut entries: Vec<_> = shares.into_iter().collect();
     entries.sort_by(|(a, x), (b, y)| y.total_cmp(x).then_with(|| a.cmp(b)));
     let mut lines = vec![words.text("say-card")];
     let mut data = Vec::new();
-    for ((what, failure), share) in entries {
+    for ((what, failure, called), share) in entries {
         let percent = (100.0 * share / total).round();
         let args = [
             ("percent", words.number(percent, 0).into()),
             ("what", what.as_str().into()),
-            ("failure", words.value(failure).into()),
+            ("failure", called.into()),
         ];
         lines.push(words.get("say-card-line", &args));
         data.push(json!({ "what": what, "failure": failure, "percent": percent }));
@@ -89,19 +91,22 @@ pub fn targets(desk: &Desk, word: Option<&str>) -> Found {
 }
 
 pub fn failures(desk: &Desk) -> Found {
-    ("failures", word_list::<Failure>(desk), names::<Failure>())
+    let meaning = |failure: Failure| desk.words.failure_meaning(failure);
+    let lines = word_list(desk, meaning);
+    ("failures", lines, names::<Failure>())
 }
 
 pub fn methods(desk: &Desk) -> Found {
-    ("methods", word_list::<Method>(desk), names::<Method>())
+    let meaning = |method: Method| desk.words.value(method);
+    ("methods", word_list(desk, meaning), names::<Method>())
 }
 
-fn word_list<T: Keyed>(desk: &Desk) -> Vec<String> {
+fn word_list<T: Keyed>(desk: &Desk, meaning: impl Fn(T) -> String) -> Vec<String> {
     let words = desk.words;
     let line = |value: &T| {
         let args = [
             ("word", words.spelling(*value).into()),
-            ("meaning", words.value(*value).into()),
+            ("meaning", meaning(*value).into()),
         ];
         words.get("say-word", &args)
     };
@@ -127,7 +132,7 @@ pub fn sheet(desk: &Desk) -> Found {
     for (target, failure) in &view.calls {
         let args = [
             ("target", words.name(vehicle, target).into()),
-            ("failure", words.value(*failure).into()),
+            ("failure", words.failure(vehicle, target, *failure).into()),
         ];
         lines.push(words.get("say-called", &args));
     }

@@ -306,6 +306,14 @@ fn candidates(s: &Scenario, v: &Vehicle, check: &mut Check<'_>) {
             );
         }
         for (j, fault) in c.faults.iter().enumerate() {
+            let known = {
+                let at = path.clone().field("faults").index(j).field("at");
+                check.known(&at, &fault.at, targets.iter().map(String::as_str), TARGET)
+            };
+            if !known {
+                // A name that means nothing gets the nearest one; nothing else is worth telling.
+                continue;
+            }
             place(fault, v, &path.clone().field("faults").index(j), check);
             let wet = fault.only == Some(Condition::Wet) || matches!(fault.what, Wrong::LeakTo(..));
             if wet && !water_comes(s, c) {

@@ -19,7 +19,7 @@ pub const MAX_IDEA: usize = 4_000;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Course {
-    /// File format version; this program reads [`FORMAT`].
+    /// File format version; this program reads 1.
     #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Short name, letters, digits and `-`.

@@ -64,6 +64,36 @@ pub fn course(file: &SourceFile, catalogue: &Catalogue) -> Result<Course, Vec<Pr
     Ok(course)
 }
 
+/// Files of one kind that have one `id`: told for each of them, with the name of another one. Files
+/// that cannot be read are left to the other checks.
+pub fn same_ids<T: serde::de::DeserializeOwned>(
+    files: &[SourceFile],
+    id: impl Fn(&T) -> &str,
+) -> Vec<Problem> {
+    let ids: Vec<Option<String>> = files
+        .iter()
+        .map(|file| {
+            parse::<T>(&file.name, &file.text)
+                .ok()
+                .map(|it| id(&it).to_owned())
+        })
+        .collect();
+    let mut problems = Vec::new();
+    for (i, file) in files.iter().enumerate() {
+        let Some(this) = &ids[i] else { continue };
+        let other = (0..files.len()).find(|j| *j != i && ids[*j].as_ref() == Some(this));
+        let Some(other) = other else { continue };
+        let mut check = Check::new(&file.name, &file.text);
+        check.refuse(
+            &Path::root().field("id"),
+            format!("`{this}` is the id of {} as well", files[other].name),
+            "give each file an id of its own; of two with one id only one is used",
+        );
+        problems.extend(check.finish().err().into_iter().flatten());
+    }
+    problems
+}
+
 impl Catalogue {
     /// Reads courses on the scenarios that are there. What is wrong is left out and told.
     pub fn load_courses(&mut self, courses: &[SourceFile]) -> Vec<Problem> {

@@ -405,6 +405,13 @@ impl Session {
                 })
             };
         }
+        let slot = vehicle.parts.get(what).is_some_and(|p| p.kind.plugs_in());
+        if !slot && let Some(place) = super::place_in(vehicle, what) {
+            return Err(Refusal::StaysIn {
+                what: what.to_owned(),
+                place: place.to_owned(),
+            });
+        }
         self.slot(what)?;
         if self.car.hw.is_out(what) {
             Ok(())

@@ -52,6 +52,9 @@ pub enum Observation {
         place: String,
         /// What.
         finding: Finding,
+        /// Which lamp is meant, where several stand at one place.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lamp: Option<String>,
     },
     /// Nothing remarkable there.
     NothingSeen {

@@ -46,6 +46,13 @@ pub enum Refusal {
         /// Part in the slot, or connector that is on.
         what: String,
     },
+    /// It is not taken out to be looked at.
+    StaysIn {
+        /// Part, wire or terminal.
+        what: String,
+        /// Where it is, to look there.
+        place: String,
+    },
     /// Nothing is fitted there.
     NotFitted {
         /// Slot or connector.

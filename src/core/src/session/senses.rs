@@ -101,6 +101,7 @@ fn dried(state: &FaultState) -> bool {
 pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
     let vehicle = &car.case.vehicle;
     let mut found = Vec::new();
+    let mut lamps = Vec::new();
     for state in car.hw.faults.iter().filter(|f| !f.mended && !dried(f)) {
         let at = state.fault.at.as_str();
         let finding = match &state.fault.what {
@@ -170,11 +171,12 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
                 });
             }
             (_, Kind::Lamp { .. }) => {
-                found.push(if car.working(load) > 0.4 {
+                let finding = if car.working(load) > 0.4 {
                     Finding::Lit
                 } else {
                     Finding::Unlit
-                });
+                };
+                lamps.push((finding, load.part.clone()));
             }
             _ => {}
         }
@@ -185,13 +187,22 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
     if vehicle.places.get(place).is_some_and(|p| p.wear) {
         found.push(Finding::Dust);
     }
+    // A lamp alone at its place needs no name: the place says which is meant.
+    let several = lamps.len() > 1;
+    let mut found: Vec<_> = found.into_iter().map(|f| (f, None)).collect();
+    found.extend(
+        lamps
+            .into_iter()
+            .map(|(f, lamp)| (f, several.then_some(lamp))),
+    );
     found.sort_unstable();
     found.dedup();
     let mut seen: Vec<Observation> = found
         .into_iter()
-        .map(|finding| Observation::Seen {
+        .map(|(finding, lamp)| Observation::Seen {
             place: place.to_owned(),
             finding,
+            lamp,
         })
         .collect();
     if vehicle
@@ -270,6 +281,7 @@ pub(crate) fn inspect(car: &Car, what: &str) -> Vec<Observation> {
         .map(|finding| Observation::Seen {
             place: what.to_owned(),
             finding,
+            lamp: None,
         })
         .collect()
 }

@@ -48,7 +48,11 @@ impl Words {
     pub fn fault(&self, case: &Case, fault: &Fault) -> String {
         let args = [
             ("place", self.label(case, &fault.at).into()),
-            ("failure", self.value(fault.what.failure()).into()),
+            (
+                "failure",
+                self.failure(&case.vehicle, &fault.at, fault.what.failure())
+                    .into(),
+            ),
         ];
         self.get("score-fault", &args)
     }
