@@ -264,9 +264,10 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, chosen: &mut Chosen) {
 
 fn make_call(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, chosen: &mut Chosen, target: &str) {
     let label = cx.t("call-failure");
-    let list: Vec<_> = failures(&desk.session().case().vehicle, target)
+    let vehicle = &desk.session().case().vehicle;
+    let list: Vec<_> = failures(vehicle, target)
         .into_iter()
-        .map(|f| (f, say::failure(cx, f)))
+        .map(|f| (f, say::failure(cx, vehicle, target, f)))
         .collect();
     widgets::one_of(ui, "failure", &label, &list, &mut chosen.failure);
     let Some(failure) = chosen.failure else {

@@ -3,7 +3,7 @@
 use tracebay_core::fault::{Failure, Method};
 use tracebay_core::session::{Action, Observation, Refusal};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
-use tracebay_core::vehicle::Station;
+use tracebay_core::vehicle::{Station, Vehicle};
 
 use super::Cx;
 use crate::desk::Desk;
@@ -49,8 +49,8 @@ pub fn cover(cx: &Cx<'_>, cover: &str) -> String {
 }
 
 /// A failure.
-pub fn failure(cx: &Cx<'_>, failure: Failure) -> String {
-    begin(&cx.text.words.value(failure))
+pub fn failure(cx: &Cx<'_>, vehicle: &Vehicle, target: &str, failure: Failure) -> String {
+    begin(&cx.text.words.failure(vehicle, target, failure))
 }
 
 /// A way to mend.

@@ -194,8 +194,8 @@ fn work_order(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     let session = desk.session();
     widgets::heading(ui, &cx.t("order-title"));
     for (target, failure) in &desk.view().calls {
+        let failure = say::failure(cx, &session.case().vehicle, target, *failure);
         let target = call::target_words(cx, session, target);
-        let failure = say::failure(cx, *failure);
         ui.label(cx.text.fill(
             "order-call",
             &[("target", (&target).into()), ("failure", (&failure).into())],

@@ -17,8 +17,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         widgets::subheading(ui, &cx.t("debrief-was"));
         if let Some(candidate) = case.culprit() {
             for fault in &candidate.faults {
+                let failure = say::failure(cx, &case.vehicle, &fault.at, fault.what.failure());
                 let target = call::target_words(cx, session, &fault.at);
-                let failure = say::failure(cx, fault.what.failure());
                 ui.label(cx.text.fill(
                     "debrief-fault",
                     &[("target", (&target).into()), ("failure", (&failure).into())],
@@ -30,8 +30,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
             ui.label(cx.t("debrief-no-call"));
         }
         for (target, failure) in &view.calls {
+            let failure = say::failure(cx, &case.vehicle, target, *failure);
             let target = call::target_words(cx, session, target);
-            let failure = say::failure(cx, *failure);
             ui.label(cx.text.fill(
                 "debrief-fault",
                 &[("target", (&target).into()), ("failure", (&failure).into())],
