@@ -2,8 +2,7 @@
 //! when something in it changed; the panels lie around and over that picture.
 //!
 //! So a panel can be painted anew at next to no cost, the middle of the scene is the middle of
-//! what can be seen of it, and a slow machine can draw the scene coarser than its words: coarsely
-//! while something moves, where the eye sees no more, and finely once all is at rest.
+//! what can be seen of it, and a slow machine can draw the scene coarser than its words.
 
 use bevy::asset::{AssetEventSystems, AssetId};
 use bevy::camera::RenderTarget;
@@ -46,34 +45,16 @@ pub struct Picture {
     pub texture: Option<egui::TextureId>,
     size: UVec2,
     left: u32,
-    /// Frames in a row in which something changed.
-    changes: u32,
-    motion: Motion,
-    /// Seconds since the eye moved, and since anything did.
-    eye_s: f32,
-    any_s: f32,
     /// Drawn in every frame, changed or not.
     pub always: bool,
     /// How often the scene was drawn.
     pub drawn: u64,
 }
 
-/// What moves.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-enum Motion {
-    /// Nothing, so that the picture is looked at.
-    #[default]
-    Rest,
-    /// A belt, a fan, a lid.
-    Parts,
-    /// The eye itself: no detail is seen.
-    Eye,
-}
-
 impl Picture {
-    /// Whether it is drawn, as finely as it will be.
+    /// Whether nothing is left to be drawn.
     pub fn at_rest(&self) -> bool {
-        self.left == 0 && self.motion == Motion::Rest
+        self.left == 0
     }
 }
 
@@ -104,18 +85,11 @@ impl Plugin for PicturePlugin {
     }
 }
 
-/// Changes in a row that are movement; what a touch does is drawn finely at once.
-const MOVES: u32 = 3;
-
-/// Seconds without a change after which it is drawn as finely as it is looked at.
-const RESTS_S: f32 = 0.3;
-
 /// Share of the window's pixels that the scene is drawn with, along each side.
-fn scale(graphics: Graphics, motion: Motion) -> f32 {
-    match (graphics, motion) {
-        (Graphics::Low, Motion::Eye) => 0.45,
-        (Graphics::Low, Motion::Parts) => 0.6,
-        _ => 1.0,
+fn scale(graphics: Graphics) -> f32 {
+    match graphics {
+        Graphics::Low => 0.6,
+        Graphics::Medium | Graphics::High => 1.0,
     }
 }
 
@@ -138,7 +112,7 @@ fn fit(
         return;
     };
     let pixels = settings.0.text_percent as f32 / 100.0 * window.scale_factor();
-    let k = pixels * scale(settings.0.graphics, picture.motion);
+    let k = pixels * scale(settings.0.graphics);
     let whole = place.whole;
     let size = Vec2::new(whole.width(), whole.height()) * k;
     let size = size
@@ -263,7 +237,6 @@ fn draw_when_changed(
     shown: Res<State<Shown>>,
     waiting: Option<Res<Waiting>>,
     surfaces: Res<Surfaces>,
-    time: Res<Time<Real>>,
     mut picture: ResMut<Picture>,
     mut changes: Changes,
     mut cameras: Query<
@@ -284,26 +257,14 @@ fn draw_when_changed(
     let changed = changes.within(frustum, picture.image.id());
     // A shader that is still being compiled leaves out what it should have drawn.
     let compiling = waiting.is_some_and(|w| w.count() > 0);
-    let eye = place.is_changed() || projection.is_changed();
-    if changed || compiling || surfaces.is_changed() || eye || picture.always {
+    if changed
+        || compiling
+        || surfaces.is_changed()
+        || place.is_changed()
+        || projection.is_changed()
+        || picture.always
+    {
         picture.left = AFTER;
-        picture.changes += 1;
-    } else {
-        picture.changes = 0;
-    }
-    let moves = picture.changes >= MOVES;
-    let since = |s: f32, now: bool| if now { 0.0 } else { s + time.delta_secs() };
-    picture.eye_s = since(picture.eye_s, moves && eye);
-    picture.any_s = since(picture.any_s, moves);
-    picture.motion = if picture.eye_s < RESTS_S {
-        Motion::Eye
-    } else if picture.any_s < RESTS_S {
-        Motion::Parts
-    } else {
-        Motion::Rest
-    };
-    if picture.motion != Motion::Rest {
-        redraw.write(RequestRedraw);
     }
     let ready = target.as_image().is_some() && surfaces.ready();
     let draw = shown.get().0 == Screen::Work && ready && picture.left > 0;
