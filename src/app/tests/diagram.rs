@@ -3,8 +3,6 @@
 mod common;
 
 use std::collections::BTreeSet;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use common::{Bench, harness};
 use egui_kittest::Harness;
@@ -301,34 +299,6 @@ fn the_tab_key_comes_to_everything_in_it() {
     assert!(missed.is_empty(), "never reached: {missed:?}");
 }
 
-/// A storage that can be full.
-#[derive(Clone, Default)]
-struct Room {
-    texts: Texts,
-    full: Arc<AtomicBool>,
-}
-
-impl KeyedTexts for Room {
-    fn get(&self, key: &str) -> Result<Option<String>, String> {
-        self.texts.get(key)
-    }
-
-    fn set(&self, key: &str, text: &str) -> Result<(), String> {
-        if self.full.load(Ordering::Relaxed) {
-            return Err("full".to_owned());
-        }
-        self.texts.set(key, text)
-    }
-
-    fn remove(&self, key: &str) -> Result<(), String> {
-        self.texts.remove(key)
-    }
-
-    fn keys(&self) -> Result<Vec<String>, String> {
-        self.texts.keys()
-    }
-}
-
 fn good(text: &str) -> Option<Note> {
     Some(Note {
         mark: Mark::Good,
@@ -366,7 +336,7 @@ fn kept_and_removed(open: impl Fn() -> Shelf) {
 
 #[test]
 fn notes_outlast_the_program_in_a_browser_and_go_with_their_attempt() {
-    let room = Room::default();
+    let room = Texts::default();
     kept_and_removed(|| {
         let (catalogue, _) = Data::built_in().catalogue();
         Shelf::with_store(catalogue, Box::new(KeyedStore::new(room.clone())))
@@ -387,7 +357,7 @@ fn notes_outlast_the_program_in_a_folder_and_go_with_their_attempt() {
 
 #[test]
 fn without_room_it_is_said_and_nothing_written_is_lost() {
-    let room = Room::default();
+    let room = Texts::default();
     let text = Text::new(Default::default());
     let (catalogue, _) = Data::built_in().catalogue();
     let mut shelf = Shelf::with_store(catalogue, Box::new(KeyedStore::new(room.clone())));
@@ -396,13 +366,13 @@ fn without_room_it_is_said_and_nothing_written_is_lost() {
     let of = Of::Part("K3".into());
     desk.obey(&Order::MarkOnDiagram(of.clone(), good("one")));
     shelf.keep_notes(&text, &mut desk);
-    room.full.store(true, Ordering::Relaxed);
+    room.set_room(Some(0));
     desk.obey(&Order::MarkOnDiagram(of.clone(), good("two")));
     shelf.keep_notes(&text, &mut desk);
     let why = desk.notes_not_kept.clone().expect("it is said");
-    assert!(why.contains("full"), "{why}");
+    assert!(why.contains("no room"), "{why}");
     assert_eq!(desk.notes.find(&of).unwrap().1.text, "two");
-    room.full.store(false, Ordering::Relaxed);
+    room.set_room(None);
     desk.obey(&Order::KeepNotes);
     assert!(desk.notes_changed);
     shelf.keep_notes(&text, &mut desk);

@@ -1,42 +1,11 @@
 //! What could not be kept is not shown; once there is room it is kept, shown, and what was asked for
 //! meanwhile is done.
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-
 use tracebay::desk::Desk;
 use tracebay::platform::Shelf;
 use tracebay_core::session::Action;
 use tracebay_shelf::{Data, KeyedStore, KeyedTexts, Texts};
 use tracebay_words::Words;
-
-/// A storage that can be full.
-#[derive(Clone, Default)]
-struct Room {
-    texts: Texts,
-    full: Arc<AtomicBool>,
-}
-
-impl KeyedTexts for Room {
-    fn get(&self, key: &str) -> Result<Option<String>, String> {
-        self.texts.get(key)
-    }
-
-    fn set(&self, key: &str, text: &str) -> Result<(), String> {
-        if self.full.load(Ordering::Relaxed) {
-            return Err("full".to_owned());
-        }
-        self.texts.set(key, text)
-    }
-
-    fn remove(&self, key: &str) -> Result<(), String> {
-        self.texts.remove(key)
-    }
-
-    fn keys(&self) -> Result<Vec<String>, String> {
-        self.texts.keys()
-    }
-}
 
 fn set(control: &str, to: &str) -> Action {
     Action::Set {
@@ -45,8 +14,8 @@ fn set(control: &str, to: &str) -> Action {
     }
 }
 
-fn at_a_car() -> (Desk, Room) {
-    let room = Room::default();
+fn at_a_car() -> (Desk, Texts) {
+    let room = Texts::default();
     let (catalogue, _) = Data::built_in().catalogue();
     let mut shelf = Shelf::with_store(catalogue, Box::new(KeyedStore::new(room.clone())));
     let words = Words::new("en");
@@ -56,7 +25,7 @@ fn at_a_car() -> (Desk, Room) {
     (desk, room)
 }
 
-fn lines(room: &Room) -> usize {
+fn lines(room: &Texts) -> usize {
     let key = room.keys().unwrap().remove(0);
     room.get(&key).unwrap().unwrap().lines().count()
 }
@@ -65,12 +34,12 @@ fn lines(room: &Room) -> usize {
 fn a_move_that_is_not_kept_is_not_shown_before_it_is() {
     let (mut desk, room) = at_a_car();
     let kept = (lines(&room), desk.log().len());
-    room.full.store(true, Ordering::Relaxed);
+    room.set_room(Some(0));
     assert!(!desk.perform(&set("blower", "3")));
     assert!(desk.not_kept.is_some());
     assert_eq!((lines(&room), desk.log().len()), kept);
     assert_ne!(desk.view().controls["blower"], "3");
-    room.full.store(false, Ordering::Relaxed);
+    room.set_room(None);
     desk.retry();
     assert!(desk.not_kept.is_none());
     assert_eq!((lines(&room), desk.log().len()), (kept.0 + 1, kept.1 + 1));
@@ -81,10 +50,10 @@ fn a_move_that_is_not_kept_is_not_shown_before_it_is() {
 fn a_move_asked_for_while_time_could_not_be_kept_is_made_afterwards() {
     let (mut desk, room) = at_a_car();
     desk.pass(2.0);
-    room.full.store(true, Ordering::Relaxed);
+    room.set_room(Some(0));
     assert!(!desk.perform(&set("blower", "3")));
     assert_ne!(desk.view().controls["blower"], "3");
-    room.full.store(false, Ordering::Relaxed);
+    room.set_room(None);
     desk.retry();
     assert_eq!(desk.view().controls["blower"], "3");
     let last = desk.log().last().map(|(action, _)| action.clone());
@@ -94,7 +63,7 @@ fn a_move_asked_for_while_time_could_not_be_kept_is_made_afterwards() {
 #[test]
 fn gone_on_without_keeping_the_whole_attempt_can_still_be_handed_out() {
     let (mut desk, room) = at_a_car();
-    room.full.store(true, Ordering::Relaxed);
+    room.set_room(Some(0));
     desk.perform(&set("blower", "3"));
     desk.go_on_unkept();
     assert_eq!(desk.view().controls["blower"], "3");

@@ -1,9 +1,6 @@
 //! What is kept beside an attempt stays as long as the attempt, in a folder and in a storage by key, and never
 //! touches the attempt itself.
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-
 use tracebay_core::attempt::{ENGINE_REVISION, FORMAT, HOME_RULES, Header, encode_header};
 use tracebay_shelf::{
     FolderStore, KeyedStore, KeyedTexts, MAX_BESIDE_BYTES, MemoryStore, ShelfError, Store, Texts,
@@ -91,41 +88,13 @@ fn what_is_too_large_or_no_text_is_refused() {
     assert!(matches!(read, Err(ShelfError::NotText { .. })), "{read:?}");
 }
 
-/// A storage that can be full.
-#[derive(Clone, Default)]
-struct Room {
-    texts: Texts,
-    full: Arc<AtomicBool>,
-}
-
-impl KeyedTexts for Room {
-    fn get(&self, key: &str) -> Result<Option<String>, String> {
-        self.texts.get(key)
-    }
-
-    fn set(&self, key: &str, text: &str) -> Result<(), String> {
-        if self.full.load(Ordering::Relaxed) {
-            return Err("full".to_owned());
-        }
-        self.texts.set(key, text)
-    }
-
-    fn remove(&self, key: &str) -> Result<(), String> {
-        self.texts.remove(key)
-    }
-
-    fn keys(&self) -> Result<Vec<String>, String> {
-        self.texts.keys()
-    }
-}
-
 #[test]
 fn without_room_what_was_kept_before_stays() {
-    let room = Room::default();
+    let room = Texts::default();
     let mut store = KeyedStore::new(room.clone());
     let name = store.create(&header(7)).unwrap().name();
     store.keep_beside(&name, "before").unwrap();
-    room.full.store(true, Ordering::Relaxed);
+    room.set_room(Some(0));
     assert!(store.keep_beside(&name, "after").is_err());
     assert_eq!(store.beside(&name).unwrap().unwrap(), "before");
     assert_eq!(store.text(&name).unwrap(), encode_header(&header(7)));

@@ -151,10 +151,7 @@ impl Law {
 
     /// Current at a voltage.
     pub(super) fn amps(&self, v: f64) -> f64 {
-        match self {
-            Law::Line { siemens, emf_v } => siemens * (v - emf_v),
-            Law::Curve(device) => device.at(v).amps,
-        }
+        self.tangent(v).amps
     }
 }
 

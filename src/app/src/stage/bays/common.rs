@@ -27,6 +27,21 @@ pub(super) fn spots<const N: usize>(list: [(&str, Spot); N]) -> BTreeMap<String,
     list.into_iter().map(|(id, s)| (id.to_owned(), s)).collect()
 }
 
+/// The service port on the low or the high side.
+pub(super) fn service_port(high: bool, at: Vec3) -> Placed {
+    let id = if high { "port.high" } else { "port.low" };
+    Placed::new(id, PartShape::ServicePort(high), at).point("port", id, 0.006)
+}
+
+/// The pressure sensor with its three pins, turned about the upright.
+pub(super) fn pressure_sensor(at: Vec3, yaw_deg: f32) -> Placed {
+    Placed::new("pressure", PartShape::PressureSensor, at)
+        .yaw(yaw_deg)
+        .point("pin.1", "pressure.1", 0.0022)
+        .point("pin.2", "pressure.2", 0.0022)
+        .point("pin.3", "pressure.3", 0.0022)
+}
+
 /// Cloth on both wings, the roll over one of them, and the driver's place.
 pub(super) fn tools() -> Vec<Placed> {
     let size = BaySize::default();

@@ -2,7 +2,7 @@
 //! and injection pump at the left, turbocharger at the right. Battery at the left in front, air box
 //! far back at the right; the cooler of the charge air lies behind the grille.
 
-use super::common::{along, pulley, spots, tools, v};
+use super::common::{along, pressure_sensor, pulley, service_port, spots, tools, v};
 use crate::kit::belt::PulleyKind;
 use crate::kit::compressor::PULLEY_RADIUS;
 use crate::kit::*;
@@ -277,27 +277,9 @@ fn refrigerant() -> Vec<Placed> {
                 0.0052,
             ),
         ),
-        Placed::new(
-            "port.low",
-            PartShape::ServicePort(false),
-            v(-0.217, -0.055, -0.21),
-        )
-        .point("port", "port.low", 0.006),
-        Placed::new(
-            "port.high",
-            PartShape::ServicePort(true),
-            v(-0.33, -0.098, 0.235),
-        )
-        .point("port", "port.high", 0.006),
-        Placed::new(
-            "pressure",
-            PartShape::PressureSensor,
-            v(-0.345, -0.17, 0.390),
-        )
-        .yaw(150.0)
-        .point("pin.1", "pressure.1", 0.0022)
-        .point("pin.2", "pressure.2", 0.0022)
-        .point("pin.3", "pressure.3", 0.0022),
+        service_port(false, v(-0.217, -0.055, -0.21)),
+        service_port(true, v(-0.33, -0.098, 0.235)),
+        pressure_sensor(v(-0.345, -0.17, 0.390), 150.0),
     ]
 }
 

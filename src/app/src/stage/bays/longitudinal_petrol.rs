@@ -1,6 +1,6 @@
 //! A petrol engine along the car, belt in front; battery and fuse box at the left, air box at the right.
 
-use super::common::{along, pulley, spots, tools, v};
+use super::common::{along, pressure_sensor, pulley, service_port, spots, tools, v};
 use crate::kit::belt::PulleyKind;
 use crate::kit::compressor::PULLEY_RADIUS;
 use crate::kit::*;
@@ -322,27 +322,9 @@ fn refrigerant() -> Vec<Placed> {
                 0.0052,
             ),
         ),
-        Placed::new(
-            "port.low",
-            PartShape::ServicePort(false),
-            v(0.331, -0.053, -0.17),
-        )
-        .point("port", "port.low", 0.006),
-        Placed::new(
-            "port.high",
-            PartShape::ServicePort(true),
-            v(0.352, -0.095, 0.17),
-        )
-        .point("port", "port.high", 0.006),
-        Placed::new(
-            "pressure",
-            PartShape::PressureSensor,
-            v(-0.397, -0.165, 0.425),
-        )
-        .yaw(150.0)
-        .point("pin.1", "pressure.1", 0.0022)
-        .point("pin.2", "pressure.2", 0.0022)
-        .point("pin.3", "pressure.3", 0.0022),
+        service_port(false, v(0.331, -0.053, -0.17)),
+        service_port(true, v(0.352, -0.095, 0.17)),
+        pressure_sensor(v(-0.397, -0.165, 0.425), 150.0),
     ]
 }
 

@@ -1,7 +1,7 @@
 //! A small petrol engine across the car: belt at the right, gearbox and battery at the left, the fuse
 //! box at the right beside the bulkhead, air box in front of the battery.
 
-use super::common::{along, pulley, spots, tools, v};
+use super::common::{along, pressure_sensor, pulley, service_port, spots, tools, v};
 use crate::kit::belt::PulleyKind;
 use crate::kit::compressor::PULLEY_RADIUS;
 use crate::kit::*;
@@ -214,27 +214,9 @@ fn refrigerant() -> Vec<Placed> {
                 0.0052,
             ),
         ),
-        Placed::new(
-            "port.low",
-            PartShape::ServicePort(false),
-            v(-0.345, -0.027, -0.04),
-        )
-        .point("port", "port.low", 0.006),
-        Placed::new(
-            "port.high",
-            PartShape::ServicePort(true),
-            v(-0.397, -0.093, 0.335),
-        )
-        .point("port", "port.high", 0.006),
-        Placed::new(
-            "pressure",
-            PartShape::PressureSensor,
-            v(-0.12, -0.085, 0.43),
-        )
-        .yaw(160.0)
-        .point("pin.1", "pressure.1", 0.0022)
-        .point("pin.2", "pressure.2", 0.0022)
-        .point("pin.3", "pressure.3", 0.0022),
+        service_port(false, v(-0.345, -0.027, -0.04)),
+        service_port(true, v(-0.397, -0.093, 0.335)),
+        pressure_sensor(v(-0.12, -0.085, 0.43), 160.0),
     ]
 }
 
