@@ -3,7 +3,7 @@
 //! `stage_view [--size WxH] [--low | --high] [--time SECONDS] NAME=OUT.png ...` where NAME is a shot of
 //! `view_of`; each is taken after the scene has come to rest. With `--time` frames are counted afterwards
 //! while the view turns about the bay; `--try` changes one thing or more of what a level draws, to find what
-//! costs: `prepass`, `msaa=1|2|4`, `shadows=off|SIZE`, `filter=plain|soft`, separated by commas.
+//! costs: `prepass`, `msaa=1|2|4`, `shadows=off|SIZE`, `filter=plain|soft`, `edges=on|off`, separated by commas.
 
 use bevy::app::{AppExit, ScheduleRunnerPlugin};
 use bevy::camera::RenderTarget;
@@ -33,6 +33,8 @@ struct Plan {
     time_s: f32,
     /// Since when, and how many so far.
     counted: Option<(f32, u32)>,
+    /// The processor's seconds when counting began.
+    cpu_s: Option<f64>,
 }
 
 pub fn main() {
@@ -72,41 +74,47 @@ pub fn main() {
             },
         }
     }
-    App::new()
-        .add_plugins(
-            DefaultPlugins
-                .set(WindowPlugin {
-                    primary_window: None,
-                    exit_condition: ExitCondition::DontExit,
-                    ..default()
-                })
-                .set(RenderPlugin {
-                    // A picture must not be taken before its pipelines are ready.
-                    synchronous_pipeline_compilation: true,
-                    ..default()
-                })
-                .disable::<WinitPlugin>(),
-        )
-        .add_plugins(ScheduleRunnerPlugin::run_loop(Duration::ZERO))
-        .add_plugins(StagePlugin)
-        .insert_resource(detail)
-        .insert_resource(Plan {
-            shots,
-            size,
-            at: 0,
-            wait: 0,
-            asked: false,
-            since: 0.0,
-            lamp: None,
-            time_s,
-            counted: None,
-            picture: Handle::default(),
-        })
-        .add_systems(Startup, (build, aim).chain())
-        .insert_resource(Tried(tried))
-        .add_systems(Update, take)
-        .add_systems(PostUpdate, try_out)
-        .run();
+    let mut app = App::new();
+    app.add_plugins(
+        DefaultPlugins
+            .set(WindowPlugin {
+                primary_window: None,
+                exit_condition: ExitCondition::DontExit,
+                ..default()
+            })
+            .set(bevy::pbr::PbrPlugin {
+                use_gpu_instance_buffer_builder: !tried.iter().any(|t| t == "cpu"),
+                ..default()
+            })
+            .set(RenderPlugin {
+                render_creation: light::device(detail).into(),
+                // A picture must not be taken before its pipelines are ready.
+                synchronous_pipeline_compilation: true,
+                ..default()
+            })
+            .disable::<WinitPlugin>(),
+    )
+    .add_plugins(ScheduleRunnerPlugin::run_loop(Duration::ZERO))
+    .add_plugins(StagePlugin)
+    .insert_resource(detail)
+    .insert_resource(Plan {
+        shots,
+        size,
+        at: 0,
+        wait: 0,
+        asked: false,
+        since: 0.0,
+        lamp: None,
+        time_s,
+        counted: None,
+        cpu_s: None,
+        picture: Handle::default(),
+    })
+    .add_systems(Startup, (build, aim).chain())
+    .insert_resource(Tried(tried))
+    .add_systems(Update, take)
+    .add_systems(PostUpdate, try_out);
+    app.run();
 }
 
 /// What `--try` asked for.
@@ -135,6 +143,8 @@ fn try_out(
                 ("msaa", "2") => drop(camera.insert(Msaa::Sample2)),
                 ("msaa", "4") => drop(camera.insert(Msaa::Sample4)),
                 ("filter", "plain") => drop(camera.insert(ShadowFilteringMethod::Hardware2x2)),
+                ("edges", "on") => drop(camera.insert(bevy::anti_alias::fxaa::Fxaa::default())),
+                ("edges", "off") => drop(camera.remove::<bevy::anti_alias::fxaa::Fxaa>()),
                 ("filter", "soft") => drop(camera.insert(ShadowFilteringMethod::Gaussian)),
                 ("shadows", _) => {}
                 _ => eprintln!("There is nothing called '{one}' to try."),
@@ -255,6 +265,7 @@ fn take(
             let now = time.elapsed_secs();
             if plan.counted.is_none() {
                 walks.write(WalkTo(Station::Bay));
+                plan.cpu_s = tracebay::platform::cpu_seconds();
             }
             let (from, frames) = plan.counted.unwrap_or((now, 0));
             plan.counted = Some((from, frames + 1));
@@ -265,7 +276,12 @@ fn take(
             if now - from < plan.time_s {
                 return;
             }
-            println!("{:.0} frames/s", frames as f32 / (now - from));
+            let spent = tracebay::platform::cpu_seconds().zip(plan.cpu_s);
+            let each = spent.map_or(0.0, |(now, then)| (now - then) * 1e3 / f64::from(frames));
+            println!(
+                "{:.1} frames/s, {each:.1} ms of the processor each",
+                frames as f32 / (now - from)
+            );
         }
         let triangles: usize = drawn
             .iter()

@@ -7,6 +7,7 @@ pub mod board;
 pub mod cabin;
 pub mod casting;
 mod fill;
+mod fineness;
 pub mod follow;
 pub mod fuse_box;
 pub mod gaze;
@@ -55,7 +56,7 @@ impl Plugin for BridgePlugin {
             .add_systems(
                 Update,
                 (
-                    detail,
+                    follow_level,
                     put_up,
                     find_points,
                     walk::walk,
@@ -79,15 +80,20 @@ impl Plugin for BridgePlugin {
     }
 }
 
-fn detail(settings: Res<InForce>, mut detail: ResMut<Detail>) {
-    if !settings.is_changed() {
-        return;
-    }
-    let wanted = match settings.0.graphics {
+/// How much the scene draws at a level of the settings.
+pub fn detail(level: Graphics) -> Detail {
+    match level {
         Graphics::Low => Detail::Low,
         Graphics::Medium => Detail::Medium,
         Graphics::High => Detail::High,
-    };
+    }
+}
+
+fn follow_level(settings: Res<InForce>, mut detail: ResMut<Detail>) {
+    if !settings.is_changed() {
+        return;
+    }
+    let wanted = self::detail(settings.0.graphics);
     if *detail != wanted {
         *detail = wanted;
     }

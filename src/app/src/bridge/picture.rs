@@ -2,12 +2,14 @@
 //! when something in it changed; the panels lie around and over that picture.
 //!
 //! So a panel can be painted anew at next to no cost, the middle of the scene is the middle of
-//! what can be seen of it, and a slow machine can draw the scene coarser than its words.
+//! what can be seen of it, and a slow machine can draw the scene coarser than its words while it
+//! changes: into a corner of the picture, which always has room for all of it.
 
+use bevy::anti_alias::fxaa::Fxaa;
 use bevy::asset::{AssetEventSystems, AssetId};
-use bevy::camera::RenderTarget;
 use bevy::camera::primitives::{Aabb, Frustum};
 use bevy::camera::visibility::VisibilitySystems;
+use bevy::camera::{RenderTarget, Viewport};
 use bevy::ecs::system::SystemParam;
 use bevy::light::SimulationLightSystems;
 use bevy::picking::PickingSystems;
@@ -21,6 +23,7 @@ use bevy::transform::TransformSystems;
 use bevy::window::{PrimaryWindow, RequestRedraw};
 use bevy_egui::{EguiTextureHandle, EguiUserTextures};
 
+use super::fineness::Fineness;
 use crate::desk::Screen;
 use crate::egui;
 use crate::run::paint::Open;
@@ -34,6 +37,9 @@ use crate::stage::surface::Surfaces;
 /// what had to be prepared for it with the next.
 const AFTER: u32 = 2;
 
+/// Seconds without a change after which the scene rests and is drawn in full.
+const RESTS_S: f32 = 0.4;
+
 /// Width over height of the free part of a picture that stations' views are made for.
 const WIDE: f32 = 1.15;
 
@@ -45,6 +51,13 @@ pub struct Picture {
     pub texture: Option<egui::TextureId>,
     size: UVec2,
     left: u32,
+    /// Pixels of the corner that the last drawing filled.
+    corner: UVec2,
+    /// The last drawing was in full.
+    full: bool,
+    /// Seconds since the last change.
+    still_s: f32,
+    fineness: Fineness,
     /// Drawn in every frame, changed or not.
     pub always: bool,
     /// How often the scene was drawn.
@@ -54,7 +67,21 @@ pub struct Picture {
 impl Picture {
     /// Whether nothing is left to be drawn.
     pub fn at_rest(&self) -> bool {
-        self.left == 0
+        self.left == 0 && self.full
+    }
+
+    /// The part of the picture that the scene is in.
+    pub fn part(&self) -> egui::Rect {
+        let share = |corner: u32, size: u32| {
+            // Beyond the corner's last pixel lies what was drawn before.
+            let inset = if corner < size { 0.5 } else { 0.0 };
+            (corner as f32 - inset) / size.max(1) as f32
+        };
+        let end = egui::pos2(
+            share(self.corner.x, self.size.x),
+            share(self.corner.y, self.size.y),
+        );
+        egui::Rect::from_min_max(egui::Pos2::ZERO, end)
     }
 }
 
@@ -85,14 +112,6 @@ impl Plugin for PicturePlugin {
     }
 }
 
-/// Share of the window's pixels that the scene is drawn with, along each side.
-fn scale(graphics: Graphics) -> f32 {
-    match graphics {
-        Graphics::Low => 0.6,
-        Graphics::Medium | Graphics::High => 1.0,
-    }
-}
-
 /// Makes the picture as large as its place on the screen, and tells the viewer where the middle of
 /// what no card covers is.
 fn fit(
@@ -111,8 +130,7 @@ fn fit(
     let Ok((entity, mut viewer, target)) = viewers.single_mut() else {
         return;
     };
-    let pixels = settings.0.text_percent as f32 / 100.0 * window.scale_factor();
-    let k = pixels * scale(settings.0.graphics);
+    let k = settings.0.text_percent as f32 / 100.0 * window.scale_factor();
     let whole = place.whole;
     let size = Vec2::new(whole.width(), whole.height()) * k;
     let size = size
@@ -123,11 +141,11 @@ fn fit(
         picture.image = images.add(blank(size));
         let handle = EguiTextureHandle::Strong(picture.image.clone());
         picture.texture = Some(textures.add_image(handle));
-        picture.size = size;
+        (picture.size, picture.corner) = (size, size);
     } else if picture.size != size {
         let id = picture.image.id();
         let _ = images.insert(id, blank(size));
-        picture.size = size;
+        (picture.size, picture.corner) = (size, size);
         picture.left = AFTER;
     }
     if target.and_then(RenderTarget::as_image) != Some(&picture.image) {
@@ -235,8 +253,10 @@ fn is_modified<A: Asset>(event: &AssetEvent<A>) -> bool {
 /// Lets the scene's camera draw only when its picture would differ.
 fn draw_when_changed(
     shown: Res<State<Shown>>,
+    settings: Res<InForce>,
     waiting: Option<Res<Waiting>>,
     surfaces: Res<Surfaces>,
+    time: Res<Time<Real>>,
     mut picture: ResMut<Picture>,
     mut changes: Changes,
     mut cameras: Query<
@@ -244,38 +264,83 @@ fn draw_when_changed(
             &mut Camera,
             &Frustum,
             Ref<GlobalTransform>,
-            Ref<Projection>,
+            &Projection,
             &RenderTarget,
+            Option<&mut Fxaa>,
         ),
         With<Viewer>,
     >,
+    mut angle_before: Local<f32>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    let Ok((mut camera, frustum, place, projection, target)) = cameras.single_mut() else {
+    let Ok((mut camera, frustum, place, projection, target, edges)) = cameras.single_mut() else {
         return;
     };
+    // Its other numbers follow from the size of what is drawn.
+    let angle = match projection {
+        Projection::Perspective(p) => p.fov,
+        Projection::Orthographic(_) | Projection::Custom(_) => 0.0,
+    };
+    let turned = std::mem::replace(&mut *angle_before, angle) != angle;
     let changed = changes.within(frustum, picture.image.id());
     // A shader that is still being compiled leaves out what it should have drawn.
     let compiling = waiting.is_some_and(|w| w.count() > 0);
+    let seconds = time.delta_secs();
     if changed
         || compiling
+        || turned
         || surfaces.is_changed()
         || place.is_changed()
-        || projection.is_changed()
         || picture.always
     {
+        if picture.left > 0 && !compiling {
+            picture.fineness.took(seconds);
+        }
         picture.left = AFTER;
+        picture.still_s = 0.0;
+    } else {
+        picture.still_s += seconds;
     }
     let ready = target.as_image().is_some() && surfaces.ready();
-    let draw = shown.get().0 == Screen::Work && ready && picture.left > 0;
+    let at_car = shown.get().0 == Screen::Work && ready;
+    // Only the low level has machines in mind that cannot draw everything in time.
+    let adapts = settings.0.graphics == Graphics::Low;
+    let moving = picture.left > 0;
+    let rests = !moving && !picture.full && picture.still_s >= RESTS_S;
+    let draw = at_car && (moving || rests);
     if camera.is_active != draw {
         camera.is_active = draw;
     }
-    if draw {
-        picture.left -= 1;
-        picture.drawn += 1;
-        redraw.write(RequestRedraw);
+    if !draw {
+        if at_car && !picture.full {
+            redraw.write(RequestRedraw);
+        }
+        return;
     }
+    let (share, smooth) = if adapts && moving {
+        (picture.fineness.share(), picture.fineness.smooth())
+    } else {
+        (1.0, adapts)
+    };
+    let corner = (picture.size.as_vec2() * share).round().as_uvec2();
+    let corner = corner.max(UVec2::ONE);
+    let seen = (corner != picture.size).then(|| Viewport {
+        physical_size: corner,
+        ..default()
+    });
+    if camera.viewport.as_ref().map(|v| v.physical_size) != seen.as_ref().map(|v| v.physical_size) {
+        camera.viewport = seen;
+    }
+    if let Some(mut edges) = edges
+        && edges.enabled != smooth
+    {
+        edges.enabled = smooth;
+    }
+    picture.corner = corner;
+    picture.full = !adapts || share == 1.0 && smooth;
+    picture.left = picture.left.saturating_sub(1);
+    picture.drawn += 1;
+    redraw.write(RequestRedraw);
 }
 
 /// Finds what the pointer is over in the picture.

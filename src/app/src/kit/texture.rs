@@ -188,7 +188,7 @@ pub fn image(w: usize, h: usize, px: Vec<u8>, format: TextureFormat, repeat: boo
         mag_filter: ImageFilterMode::Linear,
         min_filter: ImageFilterMode::Linear,
         mipmap_filter: ImageFilterMode::Linear,
-        anisotropy_clamp: 4,
+        // Not sharper along a slope (anisotropy): a software driver may take seconds for it.
         ..ImageSamplerDescriptor::default()
     });
     img

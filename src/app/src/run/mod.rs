@@ -2,6 +2,7 @@
 
 pub mod authoring;
 pub mod dropped;
+mod ink;
 pub mod measure;
 pub mod orders;
 pub mod pace;
@@ -16,12 +17,13 @@ pub mod sound;
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
-use bevy::render::settings::{WgpuFeatures, WgpuSettings};
 use bevy::window::{WindowPlugin, WindowResolution};
 
+use crate::bridge::detail;
 use crate::desk::{Desk, Order, Screen};
 use crate::platform::Shelf;
 use crate::settings::Settings;
+use crate::stage::light::device;
 use crate::text::Text;
 
 /// Data files and where attempts are kept.
@@ -91,18 +93,9 @@ pub fn app(start: Start) -> App {
         // Pictures and scripts are in pixels.
         resolution.set_scale_factor_override(Some(1.0));
     }
-    let mut device = WgpuSettings::default();
-    if start.settings.graphics == crate::settings::Graphics::Low {
-        // Tables of pictures spare a graphics card work; a processor that draws tries every
-        // picture of the table for every pixel.
-        device.disabled_features = Some(
-            WgpuFeatures::TEXTURE_BINDING_ARRAY
-                | WgpuFeatures::SAMPLED_TEXTURE_AND_STORAGE_BUFFER_ARRAY_NON_UNIFORM_INDEXING,
-        );
-    }
     let plugins = DefaultPlugins
         .set(RenderPlugin {
-            render_creation: device.into(),
+            render_creation: device(detail(start.settings.graphics)).into(),
             ..default()
         })
         .set(WindowPlugin {
@@ -139,6 +132,7 @@ pub fn app(start: Start) -> App {
         .init_state::<Shown>()
         .configure_sets(Update, (Frame::Time, Frame::Follow).chain())
         .add_plugins((
+            ink::InkPlugin,
             paint::PaintPlugin,
             orders::OrdersPlugin,
             dropped::DroppedPlugin,

@@ -239,9 +239,8 @@ fn paint(
         (Screen::Work, Some(desk)) => {
             let free = screens::work::show(&mut ui, &mut cx, desk, &mut open.board);
             if let Some(texture) = picture.texture {
-                let all = egui::Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
                 let painter = ui.painter();
-                painter.image(texture, free.whole, all, egui::Color32::WHITE);
+                painter.image(texture, free.whole, picture.part(), egui::Color32::WHITE);
             }
             open.scene = Some(free);
             if before != Some(desk.revision) {

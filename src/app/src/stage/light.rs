@@ -9,6 +9,7 @@ use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::light::cluster::GlobalClusterSettings;
 use bevy::light::{CascadeShadowConfigBuilder, DirectionalLightShadowMap, ShadowFilteringMethod};
 use bevy::prelude::*;
+use bevy::render::settings::{WgpuFeatures, WgpuSettings};
 
 /// How much work drawing may be.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -20,6 +21,20 @@ pub enum Detail {
     Medium,
     /// Finer shadows with soft edges.
     High,
+}
+
+/// What is asked of a graphics driver for a level.
+pub fn device(detail: Detail) -> WgpuSettings {
+    let mut device = WgpuSettings::default();
+    if detail == Detail::Low {
+        // Tables of pictures spare a graphics card work; a processor that draws tries every
+        // picture of the table for every pixel.
+        device.disabled_features = Some(
+            WgpuFeatures::TEXTURE_BINDING_ARRAY
+                | WgpuFeatures::SAMPLED_TEXTURE_AND_STORAGE_BUFFER_ARRAY_NON_UNIFORM_INDEXING,
+        );
+    }
+    device
 }
 
 /// The lamp over the car that casts the shadows.
@@ -79,7 +94,8 @@ pub fn spawn_lamps(commands: &mut Commands) {
         CascadeShadowConfigBuilder {
             num_cascades: 1,
             minimum_distance: 0.05,
-            maximum_distance: 3.2,
+            // Everything in the room: its map follows the station, not the eye.
+            maximum_distance: 30.0,
             ..default()
         }
         .build(),

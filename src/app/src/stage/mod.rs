@@ -15,6 +15,7 @@ pub mod layout;
 pub mod light;
 pub mod openness;
 pub mod places;
+pub mod shadows;
 pub mod station;
 pub mod surface;
 pub mod surroundings;
@@ -36,7 +37,7 @@ pub struct StagePlugin;
 
 impl Plugin for StagePlugin {
     fn build(&self, app: &mut App) {
-        app.add_plugins(KitPlugin)
+        app.add_plugins((KitPlugin, shadows::ShadowsPlugin))
             .init_resource::<Detail>()
             .init_resource::<Places>()
             .init_resource::<touch::Gesture>()

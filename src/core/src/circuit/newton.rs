@@ -18,6 +18,9 @@ const PROMISE: f64 = 0.9;
 const ERROR_V: f64 = 3e-10;
 /// A step that shrinks less than this against the one before asks for a new factor.
 const SHRINK: f64 = 0.1;
+/// How much less the next step is taken to shrink than the last did. Where it would be too short to take even
+/// so, it is not worked out.
+const DOUBT: f64 = 100.0;
 /// A step longer than this share of the one before does not shrink any more.
 const STALLED: f64 = 0.5;
 /// A step is too long if the way rises at its end by more than this share of its first descent.
@@ -86,6 +89,11 @@ struct Step {
 impl Step {
     fn stalled(&self) -> bool {
         !self.first && self.shrink >= STALLED
+    }
+
+    /// Whether the next one would be too short to take, as far as the last two tell.
+    fn was_last(&self) -> bool {
+        !self.first && self.shrink <= SHRINK && DOUBT * self.shrink * self.length_v <= ERROR_V
     }
 }
 
@@ -252,6 +260,9 @@ impl Work {
             self.go(1.0);
             self.evaluate(still, tools);
             balanced = self.balance.holds(GOAL);
+            if balanced && soft_s == 0.0 && step.was_last() {
+                return Ok(());
+            }
             before = step.length_v;
             let fast = if step.first {
                 base.is_some() || fresh_is_here
