@@ -224,13 +224,14 @@ fn paint(
         open.trouble = None;
     }
     match (shown.get().0, desk) {
-        (Screen::Choose, _) => screens::choose::show(
-            &mut ui,
-            &mut cx,
-            &shelf.0.catalogue,
-            &open.recent,
-            &mut open.choosing,
-        ),
+        (Screen::Choose, _) => {
+            let mut shelves = screens::choose::Shelves {
+                catalogue: &shelf.0.catalogue,
+                recent: &open.recent,
+                assigned: open.assigned.as_ref().map(|card| (card, &mut open.id)),
+            };
+            screens::choose::show(&mut ui, &mut cx, &mut shelves, &mut open.choosing);
+        }
         (Screen::Settings, _) => {
             screens::settings::show(&mut ui, &mut cx, &mut open.setting, open.came_from);
         }
