@@ -14,6 +14,7 @@ pub mod lamp;
 pub mod leads;
 pub mod pick;
 pub mod picture;
+mod signs;
 pub mod walk;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -69,6 +70,7 @@ impl Plugin for BridgePlugin {
                     leads::hang,
                     pick::show_points,
                     pick::highlight,
+                    signs::point_out,
                 )
                     .chain()
                     .in_set(Frame::Follow),
