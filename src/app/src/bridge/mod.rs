@@ -16,6 +16,7 @@ pub mod pick;
 pub mod picture;
 mod signs;
 pub mod walk;
+mod wet;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -65,6 +66,8 @@ impl Plugin for BridgePlugin {
                     follow::car,
                     follow::tools,
                     lamp::hold,
+                    wet::prepare,
+                    wet::follow,
                     fuse_box::follow,
                     cabin::follow,
                     leads::hang,
