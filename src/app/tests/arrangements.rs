@@ -38,6 +38,8 @@ struct Body {
     min: Vec3,
     max: Vec3,
     triangles: Vec<[Vec3; 3]>,
+    /// A tool, or the roll they lie on.
+    tool: bool,
 }
 
 struct Scene {
@@ -92,8 +94,13 @@ impl Scene {
     /// The first body that lies between, if one does.
     /// Lids and relays are off, and so is the plug of the thing named `without`.
     fn between(&self, from: Vec3, to: Vec3, without: &str) -> Option<&str> {
+        self.behind(from, to, without, false)
+    }
+
+    /// The same, where tools that lie on the wing count as well.
+    fn behind(&self, from: Vec3, to: Vec3, without: &str, tools: bool) -> Option<&str> {
         let hit = |body: &&Body| {
-            let off = body.comes_off || body.plug && body.name == without;
+            let off = body.comes_off || body.plug && body.name == without || body.tool && !tools;
             !off && touches(body, from, to) && body.triangles.iter().any(|t| crosses(t, from, to))
         };
         self.bodies.iter().find(hit).map(|b| b.name.as_str())
@@ -140,9 +147,7 @@ fn bodies(world: &mut World, bay: &Bay) -> Vec<Body> {
             plug |= plugs.contains(&root);
         }
         let name = names.get(&root).map_or("scenery", |n| n.as_str());
-        if name.starts_with(TOOL) || name == "roll" {
-            continue;
-        }
+        let tool = name.starts_with(TOOL) || name == "roll";
         let body = all.entry((root, comes_off, plug)).or_insert_with(|| Body {
             name: name.to_owned(),
             comes_off,
@@ -150,6 +155,7 @@ fn bodies(world: &mut World, bay: &Bay) -> Vec<Body> {
             min: Vec3::INFINITY,
             max: Vec3::NEG_INFINITY,
             triangles: Vec::new(),
+            tool,
         });
         let Some(bevy::mesh::VertexAttributeValues::Float32x3(positions)) =
             mesh.attribute(Mesh::ATTRIBUTE_POSITION)
@@ -379,7 +385,7 @@ fn plate_seen(scene: &Scene, view: &View, clutch: &str) -> (f32, f32) {
     let seen = round.iter().filter(|&&p| {
         let at = pose.compute_affine().inverse().transform_point3(p);
         let inside = at.z < 0.0 && (at.y / at.z).abs() < wide && (at.x / at.z).abs() < wide * WIDE;
-        inside && scene.between(eye, p, "").is_none()
+        inside && scene.behind(eye, p, "", true).is_none()
     });
     let share = seen.count() as f32 / round.len() as f32;
     (share, (eye - round[0]).normalize().dot(faces))
@@ -467,6 +473,7 @@ fn no_large_part_stands_in_another() {
         let corners = [Vec3::new(-0.15, -0.58, -0.50), Vec3::new(0.15, 0.0, 0.0)];
         let corners = corners.map(|c| at.transform_point3(c));
         let block = Body {
+            tool: false,
             name: "engine".into(),
             comes_off: false,
             plug: false,

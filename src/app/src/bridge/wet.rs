@@ -12,12 +12,12 @@ use crate::run::AtDesk;
 use crate::stage::{Bay, NoOpenness, Spot};
 
 /// Drops of a place.
-const DROPS: usize = 34;
+const DROPS: usize = 90;
 /// How far they lie round its middle, metres.
 const ROUND: f32 = 0.085;
 /// How far before and behind the place water is looked for something to lie on, metres.
 const BEFORE: f32 = 0.16;
-const BEHIND: f32 = 0.14;
+const BEHIND: f32 = 0.16;
 /// The golden angle, by which points spread evenly over a disc (Vogel 1979), radians.
 const GOLDEN: f32 = 2.399_963;
 
@@ -37,7 +37,7 @@ pub fn prepare(look: Option<Res<Look>>, mut kit: KitAssets, mut commands: Comman
     if look.is_none() {
         commands.insert_resource(Look {
             mesh: kit.mesh("drop", || drop().to_mesh()),
-            material: kit.mat(Mat::Clear([205, 220, 230], 120)),
+            material: kit.mat(Mat::Clear([214, 228, 238], 165)),
         });
     }
 }
@@ -117,7 +117,7 @@ fn rays(spot: &Spot) -> impl Iterator<Item = (Ray3d, f32)> {
         let share = (i as f32 + 0.5) / DROPS as f32;
         let (sin, cos) = (i as f32 * GOLDEN).sin_cos();
         let from = middle + (aside * cos + other * sin) * ROUND * share.sqrt();
-        let size = 0.0016 + 0.0026 * ((i * 7) % 10) as f32 / 10.0;
+        let size = 0.0020 + 0.0040 * ((i * 7) % 10) as f32 / 10.0;
         Some((Ray3d::new(from, Dir3::new(-eye).ok()?), size))
     })
 }

@@ -580,7 +580,8 @@ pub fn bonnet(s: BaySize, paint: Rgb, open_deg: f32) -> PartBuilder {
     let mut b = PartBuilder::new();
     let stay_top = hinge.transform_point(under(-e + 0.02, 0.62));
     b.absorb(p, hinge);
-    let foot = Vec3::new(-s.half_width + 0.24, -0.028, s.front - 0.012);
+    // Far out, so that it stands before nothing that one works at.
+    let foot = Vec3::new(-s.half_width + 0.075, -0.028, s.front - 0.012);
     b.add(
         Mat::Steel,
         tube(

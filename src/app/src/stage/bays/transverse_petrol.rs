@@ -354,8 +354,8 @@ fn places() -> BTreeMap<String, Spot> {
             "compressor_low",
             // Over the wing: from there the clutch plate shows its face.
             Spot::on(-0.33, -0.285, 0.315)
-                .from(-0.9, 1.0, 0.1)
-                .away(0.6),
+                .from(-0.7, 1.0, 0.0)
+                .away(0.75),
         ),
         (
             "starter_low",
