@@ -205,7 +205,7 @@ fn draw(ui: &mut Ui, cx: &Cx<'_>, row: Row) -> Option<Thing> {
             let text = RichText::new(&words)
                 .font(theme::narrow(14.5))
                 .color(cx.look.steel_chosen);
-            let response = ui.add(egui::Label::new(text).wrap());
+            let response = widgets::ragged(ui, |ui| ui.add(egui::Label::new(text).wrap()));
             ui.ctx().accesskit_node_builder(response.id, |node| {
                 node.set_role(egui::accesskit::Role::Heading);
             });

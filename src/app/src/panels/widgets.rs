@@ -227,6 +227,31 @@ pub fn pressed(ui: &Ui, key: Key) -> bool {
     !ui.ctx().text_edit_focused() && ui.input(|i| i.modifiers.is_none() && i.key_pressed(key))
 }
 
+/// Words flush left, where the layout around would stretch their lines to its width.
+pub fn ragged<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
+    ui.with_layout(Layout::top_down(Align::Min), add).inner
+}
+
+/// Two columns of the same width with room between them.
+pub fn two_columns(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    left: impl FnOnce(&mut Ui, &mut Cx<'_>),
+    right: impl FnOnce(&mut Ui, &mut Cx<'_>),
+) {
+    ui.scope(|ui| {
+        let within = ui.spacing().item_spacing;
+        ui.spacing_mut().item_spacing.x = 30.0;
+        ui.columns(2, |columns| {
+            for column in columns.iter_mut() {
+                column.spacing_mut().item_spacing = within;
+            }
+            ragged(&mut columns[0], |ui| left(ui, cx));
+            ragged(&mut columns[1], |ui| right(ui, cx));
+        });
+    });
+}
+
 /// A heading with something at the right end of its row.
 pub fn headed(ui: &mut Ui, text: &str, large: bool, right: impl FnOnce(&mut Ui)) {
     ui.with_layout(Layout::right_to_left(Align::Min), |ui| {

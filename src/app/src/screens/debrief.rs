@@ -17,10 +17,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         let wide = ui.available_width() >= WIDE;
         widgets::heading(ui, &cx.t("debrief-title"));
         if wide {
-            ui.columns(2, |columns| {
-                columns[0].scope(|ui| was(ui, cx, desk));
-                columns[1].scope(|ui| called(ui, cx, desk));
-            });
+            widgets::two_columns(
+                ui,
+                cx,
+                |ui, cx| was(ui, cx, desk),
+                |ui, cx| called(ui, cx, desk),
+            );
         } else {
             was(ui, cx, desk);
             called(ui, cx, desk);
@@ -142,10 +144,7 @@ fn judged(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, wide: bool) {
         }
     };
     if wide {
-        ui.columns(2, |columns| {
-            columns[0].scope(|ui| score(ui, cx));
-            columns[1].scope(|ui| way(ui, cx));
-        });
+        widgets::two_columns(ui, cx, score, way);
     } else {
         score(ui, cx);
         ui.separator();

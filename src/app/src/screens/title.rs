@@ -26,16 +26,18 @@ pub fn show(
             ui.add_space(10.0);
             work(ui, cx, recent, assigned);
         } else {
-            ui.spacing_mut().item_spacing.x = 36.0;
-            ui.columns(2, |columns| {
-                for column in columns.iter_mut() {
-                    column.spacing_mut().item_spacing.x = 8.0;
-                }
-                begin(&mut columns[0], cx, first_case, recent);
-                how(&mut columns[0], cx);
-                columns[1].add_space(8.0);
-                work(&mut columns[1], cx, recent, assigned);
-            });
+            widgets::two_columns(
+                ui,
+                cx,
+                |ui, cx| {
+                    begin(ui, cx, first_case, recent);
+                    how(ui, cx);
+                },
+                |ui, cx| {
+                    ui.add_space(8.0);
+                    work(ui, cx, recent, assigned);
+                },
+            );
         }
         ui.add_space(10.0);
         ui.separator();

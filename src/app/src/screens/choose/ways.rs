@@ -118,7 +118,7 @@ fn list_of_others(ui: &mut Ui, cx: &mut Cx<'_>, shelves: &Shelves<'_>, choosing:
         let gap = [("course", (&course.title).into())];
         let title = cx.text.fill("choose-course", &gap);
         ui.add_space(4.0);
-        widgets::subheading(ui, &title);
+        widgets::ragged(ui, |ui| widgets::subheading(ui, &title));
         for (i, lesson) in course.lessons.iter().enumerate() {
             let way = Way::Lesson {
                 course: course.id.clone(),
