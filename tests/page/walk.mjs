@@ -142,6 +142,7 @@ try {
     for (let size = 1 << 22; size >= 1; size >>= 1) {
       try { localStorage.setItem('filler', localStorage.getItem('filler') + 'x'.repeat(size)); } catch { /* full */ }
     }`);
+  await press('What is here');
   await press('A/C switch');
   await press('Set to: on');
   await expect('*cannot be written to*');
@@ -173,6 +174,7 @@ try {
   await browser.run(`
     const key = Object.keys(localStorage).filter((k) => k.startsWith('tracebay/attempt/')).sort().pop();
     localStorage.setItem(key, localStorage.getItem(key) + '{"elsewhere":1}\\n');`);
+  await press('What is here');
   await press('Ignition key');
   await press('Set to: *');
   await expect('*another window*');

@@ -15,7 +15,7 @@ use tracebay::bridge::gaze::Gazes;
 use tracebay::bridge::leads::lead_to;
 use tracebay::desk::Thing;
 use tracebay::kit::lead::CLEAR;
-use tracebay::kit::{KitAssets, KitCache, PickId, PointShow, curve};
+use tracebay::kit::{self, KitAssets, KitCache, PickId, PointShow, curve};
 use tracebay::stage::{self, Bay, BayLayout, Places, Station, View};
 use tracebay_core::attempt::content_sha256;
 use tracebay_core::scenario::{Case, Catalogue, SourceFile};
@@ -38,6 +38,8 @@ struct Body {
     min: Vec3,
     max: Vec3,
     triangles: Vec<[Vec3; 3]>,
+    /// A tool, or the roll they lie on.
+    tool: bool,
 }
 
 struct Scene {
@@ -92,8 +94,13 @@ impl Scene {
     /// The first body that lies between, if one does.
     /// Lids and relays are off, and so is the plug of the thing named `without`.
     fn between(&self, from: Vec3, to: Vec3, without: &str) -> Option<&str> {
+        self.behind(from, to, without, false)
+    }
+
+    /// The same, where tools that lie on the wing count as well.
+    fn behind(&self, from: Vec3, to: Vec3, without: &str, tools: bool) -> Option<&str> {
         let hit = |body: &&Body| {
-            let off = body.comes_off || body.plug && body.name == without;
+            let off = body.comes_off || body.plug && body.name == without || body.tool && !tools;
             !off && touches(body, from, to) && body.triangles.iter().any(|t| crosses(t, from, to))
         };
         self.bodies.iter().find(hit).map(|b| b.name.as_str())
@@ -140,9 +147,7 @@ fn bodies(world: &mut World, bay: &Bay) -> Vec<Body> {
             plug |= plugs.contains(&root);
         }
         let name = names.get(&root).map_or("scenery", |n| n.as_str());
-        if name.starts_with(TOOL) || name == "roll" {
-            continue;
-        }
+        let tool = name.starts_with(TOOL) || name == "roll";
         let body = all.entry((root, comes_off, plug)).or_insert_with(|| Body {
             name: name.to_owned(),
             comes_off,
@@ -150,6 +155,7 @@ fn bodies(world: &mut World, bay: &Bay) -> Vec<Body> {
             min: Vec3::INFINITY,
             max: Vec3::NEG_INFINITY,
             triangles: Vec::new(),
+            tool,
         });
         let Some(bevy::mesh::VertexAttributeValues::Float32x3(positions)) =
             mesh.attribute(Mesh::ATTRIBUTE_POSITION)
@@ -357,6 +363,59 @@ fn no_lead_runs_through_a_body() {
     has_no(trouble);
 }
 
+/// Places round the face of a compressor's clutch plate, and the way it faces. The plate's paint mark and
+/// its springs, which show whether it turns, lie there (kit/compressor.rs).
+fn plate(layout: &BayLayout, clutch: &str) -> Option<(Vec<Vec3>, Vec3)> {
+    let placed = layout.parts.iter().find(|p| p.id == clutch)?;
+    let at = placed.transform();
+    let before = kit::belt::BELT_WIDTH * 0.5 + 0.014;
+    let round = (0..12).map(|i| {
+        let (sin, cos) = (i as f32 / 12.0 * std::f32::consts::TAU).sin_cos();
+        at * Vec3::new(0.039 * cos, 0.039 * sin, before)
+    });
+    Some((round.collect(), at.rotation * Vec3::Z))
+}
+
+/// Of the plate's face, the share that is seen, and how far it is turned to the eye (sine).
+fn plate_seen(scene: &Scene, view: &View, clutch: &str) -> (f32, f32) {
+    let (round, faces) = plate(&scene.layout, clutch).expect("a compressor");
+    let pose = view.transform();
+    let eye = pose.translation;
+    let wide = (view.fov * 0.5).tan();
+    let seen = round.iter().filter(|&&p| {
+        let at = pose.compute_affine().inverse().transform_point3(p);
+        let inside = at.z < 0.0 && (at.y / at.z).abs() < wide && (at.x / at.z).abs() < wide * WIDE;
+        inside && scene.behind(eye, p, "", true).is_none()
+    });
+    let share = seen.count() as f32 / round.len() as f32;
+    (share, (eye - round[0]).normalize().dot(faces))
+}
+
+/// Whether the clutch plate stands or turns is what a look at the compressor is for (common practice, no
+/// source): its face is seen from there, and not only from its edge.
+#[test]
+fn the_clutch_plate_is_seen_by_who_looks_at_the_compressor() {
+    let mut trouble = Vec::new();
+    for (case, session) in cars() {
+        let (vehicle, scene) = (&case.vehicle, Scene::of(&case, session.points()));
+        let Some(ac) = &vehicle.air_conditioning else {
+            continue;
+        };
+        let place = vehicle.parts[&ac.clutch].place.clone();
+        for thing in [Thing::Place(place), Thing::Part(ac.clutch.clone())] {
+            let view = view(&scene, &session, &thing).expect("a view");
+            let (share, turned) = plate_seen(&scene, &view, &ac.clutch);
+            if share < 0.6 || turned < 0.25 {
+                trouble.push(format!(
+                    "{}: {thing:?}: {share} seen, {turned} turned",
+                    vehicle.id
+                ));
+            }
+        }
+    }
+    has_no(trouble);
+}
+
 /// Parts that are built into each other, as on a car.
 const JOINED: [(&str, &str); 4] = [
     ("engine", "belt"),
@@ -414,6 +473,7 @@ fn no_large_part_stands_in_another() {
         let corners = [Vec3::new(-0.15, -0.58, -0.50), Vec3::new(0.15, 0.0, 0.0)];
         let corners = corners.map(|c| at.transform_point3(c));
         let block = Body {
+            tool: false,
             name: "engine".into(),
             comes_off: false,
             plug: false,

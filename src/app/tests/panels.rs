@@ -226,3 +226,136 @@ fn nothing_moves_while_a_note_is_written() {
     let last = h.state().bench.desk.log().last().map(|(a, _)| a.clone());
     assert_eq!(last, Some(Action::Note("bef".into())));
 }
+
+/// What has the focus, by name.
+fn focused(h: &Harness<'static, AtCar>) -> Option<String> {
+    usable(h).into_iter().find(|(_, f)| *f).map(|(n, _)| n)
+}
+
+#[test]
+fn one_walks_by_the_signs_and_turns_away_from_what_is_left_behind() {
+    let mut h = at_car((1280.0, 720.0));
+    h.run();
+    h.state_mut().bench.desk.turn_to(Some("key".into()));
+    h.run();
+    h.get_by_label("Go to the engine bay").click_accesskit();
+    h.run();
+    assert_eq!(h.state().bench.desk.view().station, Station::Bay);
+    assert_eq!(h.state().bench.desk.focus, None);
+    assert!(h.query_by_label("Go to the engine bay").is_none());
+    for name in ["Go to the driver's seat", "Go to the fuse box"] {
+        assert!(h.query_by_label(name).is_some(), "{name}");
+    }
+}
+
+#[test]
+fn escape_closes_a_list_and_the_focus_is_back_where_it_was() {
+    let mut h = at_car((1280.0, 1000.0));
+    h.run();
+    let roll = "Tool roll";
+    h.get_by_label(roll).focus();
+    h.run();
+    tap(&mut h, Key::Slash);
+    assert_eq!(focused(&h).as_deref(), Some("Find by name"));
+    tap(&mut h, Key::Escape);
+    assert_eq!(focused(&h).as_deref(), Some(roll));
+    assert!(!h.state().board.menu, "it closed the list and nothing else");
+    // A list of choices on the sheet, with a thing turned to in the scene.
+    h.state_mut().bench.desk.turn_to(Some("key".into()));
+    h.state_mut().board.sheet.chosen.target = Some("F9".into());
+    h.state_mut().board.sheet.tab = tracebay::panels::sheet::Tab::Call;
+    h.run();
+    let choice = "What is wrong with it?";
+    h.get_by_label(choice).focus();
+    h.run();
+    tap(&mut h, Key::Enter);
+    assert!(h.query_by_label("Fuse blown").is_some(), "the list is open");
+    tap(&mut h, Key::Escape);
+    assert!(
+        h.query_by_label("Fuse blown").is_none(),
+        "the list is closed"
+    );
+    assert_eq!(focused(&h).as_deref(), Some(choice));
+    assert_eq!(h.state().bench.desk.focus.as_deref(), Some("key"));
+}
+
+#[test]
+fn the_list_of_what_is_here_leads_to_a_thing_and_closes() {
+    for size in [(1920.0, 1080.0), (1280.0, 720.0), (640.0, 360.0)] {
+        let mut h = at_car(size);
+        h.run();
+        h.get_by_label("What is here").click_accesskit();
+        h.run();
+        h.get_by_label("Ignition key").click_accesskit();
+        h.run();
+        assert_eq!(h.state().bench.desk.focus.as_deref(), Some("key"));
+        assert!(h.state().board.finder.is_none());
+    }
+}
+
+/// Sounds that last are written as long as they last (captions for what others hear).
+#[test]
+fn a_running_engine_is_captioned_until_it_stops() {
+    let mut h = at_car((1280.0, 720.0));
+    h.run();
+    let set = |h: &mut Harness<'static, AtCar>, to: &str| {
+        let action = Action::Set {
+            control: "key".into(),
+            to: to.into(),
+        };
+        assert!(h.state_mut().bench.desk.perform(&action));
+        for _ in 0..60 {
+            h.state_mut().bench.desk.pass(0.5);
+        }
+        // Lines are by now too old to be shown.
+        let lines = &mut h.state_mut().bench.desk.lines;
+        lines.at(1000.0);
+        h.run();
+    };
+    set(&mut h, "start");
+    assert!(
+        h.query_by_label_contains("the engine runs").is_some()
+            || h.query_by_label_contains("The engine runs").is_some()
+    );
+    h.state_mut().bench.settings.captions = false;
+    h.run();
+    assert!(h.query_by_label_contains("ngine runs").is_none());
+    h.state_mut().bench.settings.captions = true;
+    set(&mut h, "off");
+    assert!(h.query_by_label_contains("ngine runs").is_none());
+}
+
+/// 1280 by 720 with text at 200 percent leaves 640 by 360 points. With a tool clipped on the state line
+/// has most to say.
+#[test]
+fn at_twice_the_text_size_the_state_line_covers_none_of_its_buttons() {
+    let mut h = at_car((640.0, 360.0));
+    h.run();
+    tap(&mut h, Key::E);
+    tap(&mut h, Key::T);
+    tap(&mut h, Key::Num1);
+    h.state_mut().bench.desk.turn_to(Some("bat".into()));
+    h.run();
+    tap(&mut h, Key::C);
+    h.run();
+    let buttons: Vec<egui::Rect> = ["Pause", "Job sheet"]
+        .into_iter()
+        .map(|name| h.get_by_label(name).rect())
+        .collect();
+    for fact in [
+        "Where: ",
+        "Job time: ",
+        "Key: ",
+        "Engine: ",
+        "In hand: ",
+        "Clip: ",
+    ] {
+        let all = h.get_all_by_label_contains(fact).map(|n| n.rect());
+        let lowest = all.max_by(|a, b| a.min.y.total_cmp(&b.min.y));
+        let rect = lowest.expect("a fact in the state line");
+        assert!(rect.max.y <= 360.0 && rect.min.x >= 0.0, "{fact} {rect:?}");
+        for button in &buttons {
+            assert!(!rect.intersects(*button), "{fact} {rect:?} {button:?}");
+        }
+    }
+}

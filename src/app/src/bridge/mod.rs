@@ -15,7 +15,9 @@ pub mod lamp;
 pub mod leads;
 pub mod pick;
 pub mod picture;
+mod signs;
 pub mod walk;
+mod wet;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -65,11 +67,14 @@ impl Plugin for BridgePlugin {
                     follow::car,
                     follow::tools,
                     lamp::hold,
+                    wet::prepare,
+                    wet::follow,
                     fuse_box::follow,
                     cabin::follow,
                     leads::hang,
                     pick::show_points,
                     pick::highlight,
+                    signs::point_out,
                 )
                     .chain()
                     .in_set(Frame::Follow),

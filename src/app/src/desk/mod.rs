@@ -7,6 +7,7 @@ pub mod choice;
 pub mod first_steps;
 #[cfg(feature = "sound")]
 pub mod heard;
+pub mod job_steps;
 pub mod judged;
 pub mod keys;
 pub mod line;
@@ -222,7 +223,21 @@ impl Desk {
             }
         };
         self.follow_book();
+        if ok && matches!(action, Action::Go(_)) {
+            self.turn_from_afar();
+        }
         ok
+    }
+
+    /// Who walks away from a thing has turned away from it.
+    fn turn_from_afar(&mut self) {
+        let here = self.view.station;
+        let left = self
+            .thing()
+            .is_some_and(|t| t.station(&self.live.case().vehicle) != Some(here));
+        if left {
+            self.turn_to(None);
+        }
     }
 
     fn follow_book(&mut self) {

@@ -372,12 +372,27 @@ pub fn front_panel(s: BaySize, paint: Rgb, kit: &mut KitAssets) -> PartBuilder {
     }
     // Cover strip between panel and nose.
     let nose_z = |x: f32| z + 0.05 + 0.11 * (1.0 - (x.abs() / (w + 0.19)).powi(3));
-    let strip = panel(28, 4, |u, v| {
-        let x = (w + 0.10) * (1.0 - 2.0 * u);
+    let half_strip = w + 0.10;
+    // Ribs stiffen it, deepest half way to the nose and none where it is clipped on.
+    let rib = |x: f32, v: f32| {
+        let off = ((x / 0.055).fract().abs() - 0.5).abs();
+        0.0055 * smooth(0.16, 0.30, off) * smooth(0.22, 0.34, v) * smooth(0.97, 0.88, v)
+    };
+    let strip = panel(216, 14, |u, v| {
+        let x = half_strip * (1.0 - 2.0 * u);
         let from = z + 0.015;
-        Vec3::new(x, -0.027 - 0.022 * v, from + (nose_z(x) - from) * v)
+        let y = -0.027 - 0.022 * v - rib(x, v);
+        Vec3::new(x, y, from + (nose_z(x) - from) * v)
     });
-    b.add(Mat::Plastic([34, 34, 36]), strip);
+    b.add(Mat::Plastic([15, 15, 16]), strip);
+    // Its edge is rolled where it meets the nose.
+    let edge: Vec<Vec3> = (0..=24)
+        .map(|k| {
+            let x = half_strip * (1.0 - k as f32 / 12.0);
+            Vec3::new(x, -0.047, nose_z(x) - 0.004)
+        })
+        .collect();
+    b.add(Mat::Rubber, tube(&edge, 0.0055, 8, true));
     for i in 0..6 {
         let x = -0.55 + i as f32 * 0.22;
         b.add(
@@ -565,7 +580,8 @@ pub fn bonnet(s: BaySize, paint: Rgb, open_deg: f32) -> PartBuilder {
     let mut b = PartBuilder::new();
     let stay_top = hinge.transform_point(under(-e + 0.02, 0.62));
     b.absorb(p, hinge);
-    let foot = Vec3::new(-s.half_width + 0.24, -0.028, s.front - 0.012);
+    // Far out, so that it stands before nothing that one works at.
+    let foot = Vec3::new(-s.half_width + 0.075, -0.028, s.front - 0.012);
     b.add(
         Mat::Steel,
         tube(

@@ -1,5 +1,6 @@
 //! How things look: colours, fonts, egui styles. Knows nothing of cars or screens.
 
+pub mod backdrop;
 pub mod palette;
 pub mod theme;
 

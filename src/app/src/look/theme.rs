@@ -38,8 +38,11 @@ pub fn load_fonts(ctx: &egui::Context) {
         "barlow-narrow",
         include_bytes!("../../../../assets/fonts/barlow/BarlowSemiCondensed-Medium.ttf"),
     );
-    // egui's own fonts stay behind ours for arrows and signs.
-    let fallback = fonts.families[&FontFamily::Proportional].clone();
+    // egui's own fonts stay behind ours for arrows and signs. Its fixed-width one has more of them
+    // than its proportional ones: dots, triangles, ticks.
+    let mut fallback = fonts.families[&FontFamily::Proportional].clone();
+    let signs = fonts.families[&FontFamily::Monospace].first().cloned();
+    fallback.splice(fallback.len().min(1)..fallback.len().min(1), signs);
     for (family, first) in [
         (FontFamily::Proportional, "barlow"),
         (FontFamily::Name(STRONG.into()), "barlow-strong"),

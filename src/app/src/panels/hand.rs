@@ -80,6 +80,8 @@ fn readings(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, tool: ToolKind) {
         }
         return;
     }
+    // All cavities of a socket, one below the other.
+    let many = list.len() > 2;
     for seen in list {
         match seen {
             Observation::Light {
@@ -88,8 +90,12 @@ fn readings(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, tool: ToolKind) {
                 percent,
                 ..
             } => {
-                let at = names::point_in_full(cx.text, desk.session(), desk.view(), point);
-                bulb(ui, cx, *glow, *percent, &at, tool);
+                let at = point_name(cx, desk, point);
+                if many {
+                    small_bulb(ui, cx, *glow, *percent, &at, tool);
+                } else {
+                    bulb(ui, cx, *glow, *percent, &at, tool);
+                }
             }
             Observation::Meter { point, display: d } => {
                 let at = names::point_in_full(cx.text, desk.session(), desk.view(), point);
@@ -130,15 +136,24 @@ pub fn meter_text(display: &MeterDisplay) -> (String, &'static str) {
     }
 }
 
-fn bulb(ui: &mut Ui, cx: &Cx<'_>, glow: Glow, percent: u8, at: &str, tool: ToolKind) {
-    let word = cx.text.words.value(glow);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 46.0), Sense::hover());
-    let spoken = format!("{word}: {at}");
-    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &spoken));
-    let p = ui.painter();
-    let centre = pos2(rect.left() + 26.0, rect.center().y);
+/// A point's name: the short one where its thing is the one turned to, or the line would say that again
+/// and lose what tells its points apart.
+fn point_name(cx: &Cx<'_>, desk: &Desk, point: &str) -> String {
+    let session = desk.session();
+    let here = session
+        .points()
+        .iter()
+        .find(|p| p.id == point && desk.focus.as_deref() == Some(p.part.as_str()));
+    match here {
+        Some(info) => names::point(cx.text, session, info),
+        None => names::point_in_full(cx.text, session, desk.view(), point),
+    }
+}
+
+/// Colour of a tool's light and how strongly it shines, 0 to 1.
+fn light(glow: Glow, percent: u8, tool: ToolKind) -> ((f32, f32, f32), f32) {
     let share = f32::from(percent.min(100)) / 100.0;
-    let (r, g, b) = if tool == ToolKind::LedLight {
+    let colour = if tool == ToolKind::LedLight {
         (120.0, 220.0, 255.0)
     } else {
         // A filament goes from red through yellow to white as it gets hotter.
@@ -148,6 +163,43 @@ fn bulb(ui: &mut Ui, cx: &Cx<'_>, glow: Glow, percent: u8, at: &str, tool: ToolK
         Glow::Dark => 0.0,
         _ => 0.30 + 0.70 * share.sqrt(),
     };
+    (colour, shine)
+}
+
+/// One of several lights below each other: bulb, word and point in one line.
+fn small_bulb(ui: &mut Ui, cx: &Cx<'_>, glow: Glow, percent: u8, at: &str, tool: ToolKind) {
+    let word = cx.text.words.value(glow);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 26.0), Sense::hover());
+    let spoken = format!("{word}: {at}");
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &spoken));
+    let p = ui.painter();
+    let ((r, g, b), shine) = light(glow, percent, tool);
+    let centre = pos2(rect.left() + 14.0, rect.center().y);
+    let dark = rgba(46.0, 50.0, 52.0, 1.0);
+    p.circle(centre, 9.0, dark, Stroke::new(1.5, cx.look.on_steel_soft));
+    if shine > 0.0 {
+        p.circle_filled(centre, 8.0, rgba(r, g, b, shine));
+    }
+    let text = pos2(rect.left() + 32.0, rect.center().y);
+    let word = p.text(
+        text,
+        Align2::LEFT_CENTER,
+        &word,
+        theme::strong(16.0),
+        cx.look.on_steel,
+    );
+    let after = pos2(word.right() + 8.0, text.y);
+    fit_text(ui, after, rect, at, cx.look.on_steel_soft);
+}
+
+fn bulb(ui: &mut Ui, cx: &Cx<'_>, glow: Glow, percent: u8, at: &str, tool: ToolKind) {
+    let word = cx.text.words.value(glow);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 46.0), Sense::hover());
+    let spoken = format!("{word}: {at}");
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &spoken));
+    let p = ui.painter();
+    let centre = pos2(rect.left() + 26.0, rect.center().y);
+    let ((r, g, b), shine) = light(glow, percent, tool);
     if shine > 0.0 {
         for (radius, alpha) in [(23.0, 0.10), (20.0, 0.14), (17.0, 0.20)] {
             let colour = rgba(r, g, b, alpha * shine);

@@ -14,6 +14,7 @@ pub mod points;
 pub mod say;
 pub mod scorecard;
 pub mod sheet;
+pub mod signs;
 pub mod socket;
 pub mod state_line;
 pub mod tag;

@@ -38,6 +38,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing) {
     }
     ui.add_space(6.0);
     widgets::subheading(ui, &cx.t("points"));
+    let session = desk.session();
     let chosen = desk.point.min(list.len() - 1);
     for (kind, side) in [
         (PointKind::Cavity, Side::Socket),
@@ -60,7 +61,12 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing) {
         ui.label(RichText::new(how).small().color(cx.look.on_steel_soft));
     }
     for (i, info) in list.iter().enumerate() {
-        row(ui, cx, desk, info, usable, i == chosen);
+        // At a place with several things each point says whose it is.
+        let name = match thing {
+            Thing::Place(_) => names::point_in_full(cx.text, session, desk.view(), &info.id),
+            _ => names::point(cx.text, session, info),
+        };
+        row(ui, cx, desk, info, &name, (usable, i == chosen));
     }
 }
 
@@ -69,10 +75,9 @@ fn row(
     cx: &mut Cx<'_>,
     desk: &Desk,
     info: &PointInfo,
-    tool: Option<ToolKind>,
-    chosen: bool,
+    name: &str,
+    (tool, chosen): (Option<ToolKind>, bool),
 ) {
-    let name = names::point(cx.text, desk.session(), info);
     let here: Vec<String> = desk
         .view()
         .leads
@@ -104,7 +109,7 @@ fn row(
             }
         });
         let Some(tool) = tool else { return };
-        ui.horizontal_wrapped(|ui| buttons(ui, cx, desk, info, &name, tool, chosen));
+        ui.horizontal_wrapped(|ui| buttons(ui, cx, desk, info, name, tool, chosen));
     });
 }
 

@@ -17,7 +17,7 @@ pub fn show(ui: &mut Ui, cx: &Cx<'_>, case: &Case, rules: &Rules, card: &Scoreca
     for (i, line) in cx.text.words.card_head(case, card).into_iter().enumerate() {
         let text = RichText::new(line);
         let text = match i {
-            0 => text.font(theme::strong(19.0)),
+            0 => text.font(theme::strong(24.0)),
             1 => text.font(theme::strong(15.5)).color(if card.passed {
                 cx.look.good
             } else {

@@ -76,22 +76,33 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
 fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     let case = desk.session().case();
     widgets::heading(ui, &case.scenario.title);
-    ui.label(&case.vehicle.name);
+    ui.label(RichText::new(&case.vehicle.name).color(cx.look.ink_soft));
+    ui.add_space(2.0);
+    theme::card_frame(cx.look)
+        .inner_margin(egui::Margin::symmetric(12, 10))
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            let says = RichText::new(cx.t("slip-says")).font(theme::narrow(14.0));
+            ui.label(says.color(cx.look.ink_soft));
+            ui.label(
+                RichText::new(format!("“{}”", case.complaint))
+                    .size(17.5)
+                    .italics(),
+            );
+            ui.add_space(4.0);
+            let (value, unit) = cx.settings.temperature.show(case.ambient_c);
+            let outside = format!("{value:.0} {unit}");
+            ui.label(
+                cx.text
+                    .fill("slip-weather", &[("temperature", (&outside).into())]),
+            );
+            if case.rain() {
+                ui.label(cx.t("slip-rain"));
+            }
+            let budget = case.scenario.budget_minutes.round();
+            ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
+        });
     ui.add_space(4.0);
-    widgets::subheading(ui, &cx.t("slip-says"));
-    ui.label(RichText::new(format!("“{}”", case.complaint)).italics());
-    ui.add_space(4.0);
-    let (value, unit) = cx.settings.temperature.show(case.ambient_c);
-    let outside = format!("{value:.0} {unit}");
-    ui.label(
-        cx.text
-            .fill("slip-weather", &[("temperature", (&outside).into())]),
-    );
-    if case.rain() {
-        ui.label(cx.t("slip-rain"));
-    }
-    let budget = case.scenario.budget_minutes.round();
-    ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
     let key = cx.settings.keys.key(KeyAct::Diagram);
     if widgets::key_button(ui, &cx.t("diagram-open"), Some(key.name())).clicked() {
         sheet.ask_diagram = true;
@@ -99,6 +110,11 @@ fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     ui.separator();
     if first_steps::wanted(cx, desk) {
         first_steps::show(ui, cx, desk);
+        ui.separator();
+    }
+    let room = ui.clip_rect().bottom() - ui.cursor().top();
+    if room > ROOM && listed(desk).next().is_some() {
+        latest(ui, cx, desk);
         ui.separator();
     }
     if desk.terms().is_some_and(|terms| !terms.hints) {
@@ -126,6 +142,35 @@ fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     }
 }
 
+/// Height from which the first tab also says what was found last, points.
+const ROOM: f32 = 330.0;
+/// How many findings, and lines of each.
+const LATEST: usize = 5;
+const LINES: usize = 4;
+
+/// What was done and showed something or asked for something; waiting alone is no finding.
+fn listed(desk: &Desk) -> impl Iterator<Item = (usize, &(Action, Vec<Observation>))> {
+    let log = desk.log().iter().enumerate().rev();
+    log.filter(|(_, (action, seen))| !(matches!(action, Action::Wait(_)) && seen.is_empty()))
+}
+
+/// The last findings under the complaint, so that both can be read together.
+fn latest(ui: &mut Ui, cx: &Cx<'_>, desk: &Desk) {
+    widgets::subheading(ui, &cx.t("findings-latest"));
+    for (number, (action, seen)) in listed(desk).take(LATEST) {
+        // What was heard on the way is on the next tab.
+        let seen: Vec<Observation> = seen
+            .iter()
+            .filter(|o| {
+                matches!(action, Action::Listen(_)) || !matches!(o, Observation::Heard { .. })
+            })
+            .take(LINES)
+            .cloned()
+            .collect();
+        entry(ui, cx, desk, number + 1, action, &seen);
+    }
+}
+
 fn findings(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     let response = widgets::field(ui, &cx.t("note-write"), &mut sheet.note, 1, LONGEST);
     let enter = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
@@ -138,10 +183,7 @@ fn findings(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
     ui.separator();
     widgets::heading(ui, &cx.t("findings-title"));
     let mut any = false;
-    for (number, (action, seen)) in desk.log().iter().enumerate().rev() {
-        if matches!(action, Action::Wait(_)) && seen.is_empty() {
-            continue;
-        }
+    for (number, (action, seen)) in listed(desk) {
         any = true;
         entry(ui, cx, desk, number + 1, action, seen);
     }

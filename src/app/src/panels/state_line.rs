@@ -4,12 +4,24 @@
 use tracebay_core::vehicle::Role;
 
 use super::{Cx, names, say, widgets};
+use crate::desk::keys::KeyAct;
 use crate::desk::{Desk, Order};
 use crate::egui::{self, Align, Layout, Panel, Ui};
 use crate::look::theme;
 
-/// Draws the strip at the bottom of `ui`.
-pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
+/// What the strip was asked for beside orders.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Asked {
+    /// The job sheet is to be shown or put away.
+    pub sheet: bool,
+}
+
+/// Below this width only what matters most is said, points.
+const SHORT: f32 = 900.0;
+
+/// Draws the strip at the bottom of `ui`. `sheet` says whether the job sheet is shown.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: bool) -> Asked {
+    let mut asked = Asked::default();
     Panel::bottom("state-line")
         .frame(
             egui::Frame::new()
@@ -20,32 +32,39 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         .resizable(false)
         .show(ui, |ui| {
             theme::on_steel(ui, cx.look);
-            ui.horizontal(|ui| {
-                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                    let (key, order) = if desk.paused {
-                        ("state-run", Order::Pause(false))
-                    } else {
-                        ("state-pause", Order::Pause(true))
-                    };
-                    let name = cx
-                        .settings
-                        .keys
-                        .key(crate::desk::keys::KeyAct::Pause)
-                        .name();
-                    if widgets::key_button(ui, &cx.t(key), Some(name)).clicked() {
-                        cx.order(order);
-                    }
-                    ui.with_layout(
-                        Layout::left_to_right(Align::Center).with_main_wrap(true),
-                        |ui| facts(ui, cx, desk),
-                    );
+            let short = ui.available_width() < SHORT;
+            ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
+                asked = buttons(ui, cx, desk, sheet);
+                // What is left of the width is the facts', on as many lines as they need.
+                let room = egui::vec2(ui.available_width() - 8.0, theme::TARGET);
+                ui.allocate_ui_with_layout(room, Layout::top_down(Align::Min), |ui| {
+                    ui.add_space(4.0);
+                    ui.horizontal_wrapped(|ui| facts(ui, cx, desk, short));
                 });
             });
         });
+    asked
 }
 
-fn facts(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
-    ui.spacing_mut().item_spacing.x = 16.0;
+fn buttons(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: bool) -> Asked {
+    let mut asked = Asked::default();
+    let (key, order) = if desk.paused {
+        ("state-run", Order::Pause(false))
+    } else {
+        ("state-pause", Order::Pause(true))
+    };
+    let name = cx.settings.keys.key(KeyAct::Pause).name();
+    if widgets::key_button(ui, &cx.t(key), Some(name)).clicked() {
+        cx.order(order);
+    }
+    let words = cx.t(if sheet { "sheet-away" } else { "sheet-open" });
+    let name = cx.settings.keys.key(KeyAct::Sheet).name();
+    asked.sheet = widgets::key_button(ui, &words, Some(name)).clicked();
+    asked
+}
+
+fn facts(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, short: bool) {
+    ui.spacing_mut().item_spacing = egui::vec2(if short { 12.0 } else { 16.0 }, 2.0);
     let view = desk.view();
     let session = desk.session();
     let vehicle = &session.case().vehicle;
@@ -61,6 +80,10 @@ fn facts(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         &say::station(cx, view.station),
         false,
     );
+    let minutes = cx
+        .text
+        .fill("state-minutes", &[("minutes", view.minutes.round().into())]);
+    fact(&cx.t("state-time"), &minutes, false);
     for (role, key) in [
         (Role::Key, "state-key"),
         (Role::AirConditioning, "state-ac"),
@@ -71,7 +94,10 @@ fn facts(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         };
         let at = view.controls.get(id).map_or("", String::as_str);
         let off = control.positions.first().is_some_and(|p| p == at);
-        fact(&cx.t(key), &say::position(cx, at), !off);
+        // In little room what is off goes without saying.
+        if !(short && off && role != Role::Key) {
+            fact(&cx.t(key), &say::position(cx, at), !off);
+        }
     }
     let engine = if view.engine_running {
         "engine-runs"
@@ -97,8 +123,4 @@ fn facts(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
     if view.protected {
         fact(&cx.t("state-eyes"), &cx.t("eyes-on"), false);
     }
-    let minutes = cx
-        .text
-        .fill("state-minutes", &[("minutes", view.minutes.round().into())]);
-    fact(&cx.t("state-time"), &minutes, false);
 }

@@ -1,5 +1,5 @@
-//! The tag at the thing one has turned to: its name, what can be done there, its points. With
-//! nothing turned to it lists what is within reach.
+//! The tag at the thing one has turned to: its name, what can be done there, its points, and what
+//! else is at its place. With nothing turned to it says where one is and how to go on from there.
 
 use super::{Cx, names, points, say, widgets};
 use crate::desk::choice::{self, Choice, Verb};
@@ -22,12 +22,22 @@ pub const DIGITS: [Key; 9] = [
     Key::Num9,
 ];
 
+/// What the tag was asked for beside orders.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Asked {
+    /// The list of all that is within reach.
+    pub list: bool,
+}
+
 /// Draws the tag's content into `ui`, at most `height` points high.
-pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32) {
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32) -> Asked {
     theme::on_steel(ui, cx.look);
     match desk.thing() {
-        Some(thing) => at_thing(ui, cx, desk, &thing, height),
-        None => within_reach(ui, cx, desk, height),
+        Some(thing) => {
+            at_thing(ui, cx, desk, &thing, height);
+            Asked::default()
+        }
+        None => here(ui, cx, desk),
     }
 }
 
@@ -66,7 +76,41 @@ fn at_thing(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing, height: f3
                 super::legend::show(ui, cx, desk, id);
             }
             points::show(ui, cx, desk, thing);
+            also_here(ui, cx, desk, thing);
         });
+}
+
+/// Other things at the same place: what is clicked in the scene is one of them. A box's slots are in
+/// its own drawing.
+fn also_here(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing) {
+    let session = desk.session();
+    let vehicle = &session.case().vehicle;
+    let boxed = |t: &Thing| t.slot_box(vehicle).is_some();
+    let (Some(place), Some(station)) = (thing.place(vehicle), thing.station(vehicle)) else {
+        return;
+    };
+    let things: Vec<Thing> = thing::within_reach(vehicle, station)
+        .into_iter()
+        .filter(|t| t.place(vehicle) == Some(place) && !boxed(t))
+        .collect();
+    let called = names::told_apart(cx.text, session, desk.view(), &things);
+    let others: Vec<_> = things
+        .iter()
+        .zip(called)
+        .filter(|(t, _)| t.id() != thing.id())
+        .collect();
+    if others.is_empty() {
+        return;
+    }
+    ui.add_space(6.0);
+    widgets::subheading(ui, &cx.t("tag-also-here"));
+    ui.with_layout(egui::Layout::top_down_justified(egui::Align::Min), |ui| {
+        for (other, name) in others {
+            if widgets::key_button(ui, &name, None).clicked() {
+                cx.order(Order::Focus(Some(other.id().to_owned())));
+            }
+        }
+    });
 }
 
 fn digit(ui: &Ui) -> Option<usize> {
@@ -126,45 +170,26 @@ pub fn label(cx: &Cx<'_>, choice: &Choice) -> String {
     cx.text.fill(key, &[("object", (&object).into())])
 }
 
-fn within_reach(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32) {
-    let session = desk.session();
+/// Where one is, and what can be done from there.
+fn here(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) -> Asked {
     let view = desk.view();
-    let find = cx.settings.keys.key(KeyAct::Find).symbol_or_name();
-    let (next, previous) = (
-        cx.settings.keys.key(KeyAct::Next).symbol_or_name(),
-        cx.settings.keys.key(KeyAct::Previous).symbol_or_name(),
-    );
-    let station = say::station(cx, view.station);
-    widgets::subheading(ui, &station);
+    let key = |act| cx.settings.keys.key(act).symbol_or_name();
+    let (find, next, previous) = (key(KeyAct::Find), key(KeyAct::Next), key(KeyAct::Previous));
+    let mut asked = Asked::default();
+    widgets::subheading(ui, &say::station(cx, view.station));
     let how = cx.text.fill(
         "reach-how",
-        &[
-            ("next", next.into()),
-            ("previous", previous.into()),
-            ("find", find.into()),
-        ],
+        &[("next", next.into()), ("previous", previous.into())],
     );
     ui.label(RichText::new(how).small().color(cx.look.on_steel_soft));
-    if !view.protected {
-        let label = cx.t("do-protect");
-        if widgets::key_button(ui, &label, None).clicked() {
-            cx.order(Order::Do(tracebay_core::session::Action::Protect));
+    ui.with_layout(egui::Layout::top_down_justified(egui::Align::Min), |ui| {
+        asked.list = widgets::key_button(ui, &cx.t("reach-open"), Some(find)).clicked();
+        if !view.protected {
+            let label = cx.t("do-protect");
+            if widgets::key_button(ui, &label, None).clicked() {
+                cx.order(Order::Do(tracebay_core::session::Action::Protect));
+            }
         }
-    }
-    ScrollArea::vertical()
-        .id_salt("reach")
-        .max_height(height - 70.0)
-        .min_scrolled_height(height - 70.0)
-        .auto_shrink([false, true])
-        .show(ui, |ui| {
-            ui.with_layout(egui::Layout::top_down_justified(egui::Align::Min), |ui| {
-                let things = thing::within_reach(&session.case().vehicle, view.station);
-                let called = names::told_apart(cx.text, session, view, &things);
-                for (thing, name) in things.iter().zip(called) {
-                    if widgets::key_button(ui, &name, None).clicked() {
-                        cx.order(Order::Focus(Some(thing.id().to_owned())));
-                    }
-                }
-            });
-        });
+    });
+    asked
 }

@@ -49,8 +49,8 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, walk: &Walk, judged: &JudgedAttempt) {
     ui.add_space(4.0);
     if ui.available_width() > 560.0 {
         ui.columns(2, |columns| {
-            told(&mut columns[0], cx, step);
-            bars(&mut columns[1], cx, step);
+            widgets::ragged(&mut columns[0], |ui| told(ui, cx, step));
+            widgets::ragged(&mut columns[1], |ui| bars(ui, cx, step));
         });
     } else {
         told(ui, cx, step);

@@ -79,20 +79,27 @@ pub fn bar(ui: &mut Ui, look: &Palette, size: egui::Vec2, share: f64, words: &st
     ui.painter().rect_filled(full, 2, look.chosen);
 }
 
-/// A label and its value in one line, one name to a reader.
+/// A label and its value in one line that is never broken, one name to a reader.
 pub fn fact(ui: &mut Ui, soft: Color32, name: &str, value: &str, colour: Color32) {
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 5.0;
-        let quiet = RichText::new(name).font(theme::narrow(13.5)).color(soft);
-        let loud = RichText::new(value).font(theme::strong(15.0)).color(colour);
-        let a = ui.label(quiet);
-        let b = ui.label(loud);
-        // The name is part of the value's name; alone it would be read twice.
-        ui.ctx()
-            .accesskit_node_builder(a.id, |node| node.set_hidden());
-        let both = format!("{name}: {value}");
-        b.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &both));
-    });
+    let mut job = egui::text::LayoutJob::default();
+    for (words, font, colour, before) in [
+        (name, theme::narrow(13.5), soft, 0.0),
+        (value, theme::strong(15.0), colour, 5.0),
+    ] {
+        let format = egui::TextFormat {
+            font_id: font,
+            color: colour,
+            valign: Align::Center,
+            ..Default::default()
+        };
+        job.append(words, before, format);
+    }
+    // What is too long for any line loses its end, never its place.
+    job.wrap = egui::text::TextWrapping::truncate_at_width(ui.max_rect().width());
+    let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
+    let label = ui.add(egui::Label::new(galley));
+    let both = format!("{name}: {value}");
+    label.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &both));
 }
 
 /// Tabs as paper tabs: one is on top, and takes the keyboard if `focus` says so. Returns whether another
@@ -181,8 +188,11 @@ pub fn one_of<T: Copy + PartialEq>(
                 }
             }
         });
-    ui.data_mut(|d| d.insert_temp(was_open, shown.inner.is_some() && !done));
-    if done {
+    let escaped = open && ui.input(|i| i.key_pressed(Key::Escape));
+    let still = shown.inner.is_some() && !done && !escaped;
+    ui.data_mut(|d| d.insert_temp(was_open, still));
+    if done || escaped {
+        // Back to where the keyboard came from, chosen or not.
         shown.response.request_focus();
     }
     shown
@@ -215,6 +225,31 @@ pub fn field(ui: &mut Ui, name: &str, text: &mut String, rows: usize, most: usiz
 /// Whether a key was pressed now while nobody is writing.
 pub fn pressed(ui: &Ui, key: Key) -> bool {
     !ui.ctx().text_edit_focused() && ui.input(|i| i.modifiers.is_none() && i.key_pressed(key))
+}
+
+/// Words flush left, where the layout around would stretch their lines to its width.
+pub fn ragged<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
+    ui.with_layout(Layout::top_down(Align::Min), add).inner
+}
+
+/// Two columns of the same width with room between them.
+pub fn two_columns(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    left: impl FnOnce(&mut Ui, &mut Cx<'_>),
+    right: impl FnOnce(&mut Ui, &mut Cx<'_>),
+) {
+    ui.scope(|ui| {
+        let within = ui.spacing().item_spacing;
+        ui.spacing_mut().item_spacing.x = 30.0;
+        ui.columns(2, |columns| {
+            for column in columns.iter_mut() {
+                column.spacing_mut().item_spacing = within;
+            }
+            ragged(&mut columns[0], |ui| left(ui, cx));
+            ragged(&mut columns[1], |ui| right(ui, cx));
+        });
+    });
 }
 
 /// A heading with something at the right end of its row.

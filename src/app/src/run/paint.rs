@@ -2,9 +2,10 @@
 
 use bevy::camera::visibility::RenderLayers;
 use bevy::prelude::*;
+use bevy::window::RequestRedraw;
 use bevy_egui::{
-    EguiContext, EguiContexts, EguiGlobalSettings, EguiInput, EguiPreUpdateSet,
-    EguiPrimaryContextPass, PrimaryEguiContext,
+    EguiContext, EguiContexts, EguiGlobalSettings, EguiInput, EguiPostUpdateSet, EguiPreUpdateSet,
+    EguiPrimaryContextPass, EguiRenderOutput, PrimaryEguiContext,
 };
 
 use super::{Asked, AtDesk, InForce, OnShelf, Shown, Spoken};
@@ -87,7 +88,13 @@ impl Plugin for PaintPlugin {
                 .before(EguiPreUpdateSet::BeginPass),
         )
         .add_systems(Update, read_recent)
-        .add_systems(EguiPrimaryContextPass, paint);
+        .add_systems(EguiPrimaryContextPass, paint)
+        .add_systems(
+            PostUpdate,
+            show_new_letters
+                .after(EguiPostUpdateSet::ProcessOutput)
+                .before(EguiPostUpdateSet::PostProcessOutput),
+        );
     }
 }
 
@@ -105,6 +112,17 @@ fn camera(mut commands: Commands, mut egui: ResMut<EguiGlobalSettings>) {
             ..default()
         },
     ));
+}
+
+/// A letter that is drawn for the first time may reach the card a frame after the words it belongs to:
+/// one more frame shows it, or words would lack it until something else moves.
+fn show_new_letters(
+    outputs: Query<&EguiRenderOutput, With<PrimaryEguiContext>>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if outputs.iter().any(|o| !o.textures_delta.set.is_empty()) {
+        redraw.write(RequestRedraw);
+    }
 }
 
 fn dress(
@@ -224,13 +242,14 @@ fn paint(
         open.trouble = None;
     }
     match (shown.get().0, desk) {
-        (Screen::Choose, _) => screens::choose::show(
-            &mut ui,
-            &mut cx,
-            &shelf.0.catalogue,
-            &open.recent,
-            &mut open.choosing,
-        ),
+        (Screen::Choose, _) => {
+            let mut shelves = screens::choose::Shelves {
+                catalogue: &shelf.0.catalogue,
+                recent: &open.recent,
+                assigned: open.assigned.as_ref().map(|card| (card, &mut open.id)),
+            };
+            screens::choose::show(&mut ui, &mut cx, &mut shelves, &mut open.choosing);
+        }
         (Screen::Settings, _) => {
             screens::settings::show(&mut ui, &mut cx, &mut open.setting, open.came_from);
         }

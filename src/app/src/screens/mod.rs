@@ -10,7 +10,7 @@ pub mod work;
 
 use crate::desk::Order;
 use crate::egui::{self, Align, CentralPanel, Frame, Layout, Margin, RichText, ScrollArea, Ui};
-use crate::look::theme;
+use crate::look::{backdrop, theme};
 use crate::panels::{Cx, widgets};
 use crate::platform;
 
@@ -33,26 +33,31 @@ pub struct RecentAttempt {
     pub done: bool,
 }
 
-/// A sheet of paper in the middle of a dim bench, for all screens but the car.
+/// A sheet of paper in the middle of a dim bench, for screens that are one page. What is shorter than
+/// the window lies in its middle.
 pub fn sheet_of_paper(
     ui: &mut Ui,
     cx: &mut Cx<'_>,
     width: f32,
     add: impl FnOnce(&mut Ui, &mut Cx<'_>),
 ) {
-    let bench = Frame::new()
-        .fill(cx.look.steel)
-        .inner_margin(Margin::same(0));
+    let bench = Frame::new().inner_margin(Margin::same(0));
     CentralPanel::default().frame(bench).show(ui, |ui| {
+        let window = ui.max_rect();
+        backdrop::paint(ui.painter(), window, cx.look);
         ScrollArea::vertical()
             .auto_shrink([false, false])
             .show(ui, |ui| {
                 ui.with_layout(Layout::top_down(Align::Center), |ui| {
                     let room = ui.available_width();
-                    let edge = if room > 700.0 { 28.0 } else { 6.0 };
-                    ui.add_space(edge);
+                    let edge: f32 = if room > 700.0 { 28.0 } else { 6.0 };
+                    // How high it was when it was last drawn.
+                    let id = egui::Id::new("paper");
+                    let high = ui.data(|d| d.get_temp::<f32>(id));
+                    let free = window.height() - high.unwrap_or(window.height());
+                    ui.add_space(edge.max(free * 0.42));
                     let width = width.min(room - 2.0 * edge);
-                    ui.allocate_ui_with_layout(
+                    let page = ui.allocate_ui_with_layout(
                         egui::vec2(width, 0.0),
                         Layout::top_down(Align::Min),
                         |ui| {
@@ -72,6 +77,11 @@ pub fn sheet_of_paper(
                                 });
                         },
                     );
+                    let now = page.response.rect.height();
+                    if high.is_none_or(|before| (before - now).abs() > 0.5) {
+                        ui.data_mut(|d| d.insert_temp(id, now));
+                        ui.ctx().request_repaint();
+                    }
                     ui.add_space(edge);
                 });
             });

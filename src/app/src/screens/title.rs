@@ -20,55 +20,26 @@ pub fn show(
     recent: &[RecentAttempt],
     assigned: Option<(&Card, &mut String)>,
 ) {
-    sheet_of_paper(ui, cx, 640.0, |ui, cx| {
-        ui.add_space(8.0);
-        let name = RichText::new(cx.t("title-name")).font(theme::strong(46.0));
-        ui.label(name);
-        ui.label(RichText::new(cx.t("title-line")).size(18.0));
-        ui.add_space(14.0);
-        ui.horizontal_wrapped(|ui| {
-            let choose = widgets::main_button(ui, cx, &cx.t("title-choose"));
-            if ui.memory(|m| m.focused().is_none()) {
-                choose.request_focus();
-            }
-            if choose.clicked() {
-                cx.order(Order::Open(Screen::Choose));
-            }
-            if let Some(id) = first_case
-                && recent.is_empty()
-                && widgets::key_button(ui, &cx.t("title-first"), None).clicked()
-            {
-                cx.order(Order::Begin {
-                    scenario: id.to_owned(),
-                    seed: Some(1),
-                });
-            }
-            if widgets::key_button(ui, &cx.t("title-settings"), None).clicked() {
-                cx.order(Order::Open(Screen::Settings));
-            }
-            if !platform::IN_A_PAGE && widgets::key_button(ui, &cx.t("title-quit"), None).clicked()
-            {
-                cx.order(Order::Quit);
-            }
-        });
-        ui.add_space(12.0);
-        match assigned {
-            Some((card, id)) => assignment(ui, cx, card, id),
-            None => {
-                ui.label(RichText::new(cx.t("title-drop")).color(cx.look.ink_soft));
-                if platform::IN_A_PAGE
-                    && widgets::key_button(ui, &cx.t("title-choose-file"), None).clicked()
-                {
-                    cx.order(Order::ChooseFile);
-                }
-            }
+    sheet_of_paper(ui, cx, 1120.0, |ui, cx| {
+        if ui.available_width() < WIDE {
+            begin(ui, cx, first_case, recent);
+            ui.add_space(10.0);
+            work(ui, cx, recent, assigned);
+        } else {
+            widgets::two_columns(
+                ui,
+                cx,
+                |ui, cx| {
+                    begin(ui, cx, first_case, recent);
+                    how(ui, cx);
+                },
+                |ui, cx| {
+                    ui.add_space(8.0);
+                    work(ui, cx, recent, assigned);
+                },
+            );
         }
-        if !recent.is_empty() {
-            ui.add_space(12.0);
-            widgets::subheading(ui, &cx.t("recent-title"));
-            recent_list(ui, cx, recent, 4, false);
-        }
-        ui.add_space(14.0);
+        ui.add_space(10.0);
         ui.separator();
         ui.label(RichText::new(cx.t("title-invented")).small());
         ui.label(
@@ -79,8 +50,93 @@ pub fn show(
     });
 }
 
+/// From this width on there are two columns, points.
+const WIDE: f32 = 820.0;
+
+/// Name, and the buttons to begin with.
+fn begin(ui: &mut Ui, cx: &mut Cx<'_>, first_case: Option<&str>, recent: &[RecentAttempt]) {
+    ui.add_space(8.0);
+    ui.label(RichText::new(cx.t("title-name")).font(theme::strong(52.0)));
+    ui.label(RichText::new(cx.t("title-line")).size(19.0));
+    ui.add_space(14.0);
+    ui.horizontal_wrapped(|ui| {
+        let choose = widgets::main_button(ui, cx, &cx.t("title-choose"));
+        if ui.memory(|m| m.focused().is_none()) {
+            choose.request_focus();
+        }
+        if choose.clicked() {
+            cx.order(Order::Open(Screen::Choose));
+        }
+        if let Some(id) = first_case
+            && recent.is_empty()
+            && widgets::key_button(ui, &cx.t("title-first"), None).clicked()
+        {
+            cx.order(Order::Begin {
+                scenario: id.to_owned(),
+                seed: Some(1),
+            });
+        }
+        if widgets::key_button(ui, &cx.t("title-settings"), None).clicked() {
+            cx.order(Order::Open(Screen::Settings));
+        }
+        if !platform::IN_A_PAGE && widgets::key_button(ui, &cx.t("title-quit"), None).clicked() {
+            cx.order(Order::Quit);
+        }
+    });
+}
+
+/// What one does here, in three lines.
+fn how(ui: &mut Ui, cx: &Cx<'_>) {
+    ui.add_space(24.0);
+    for (i, key) in ["title-how-1", "title-how-2", "title-how-3"]
+        .iter()
+        .enumerate()
+    {
+        ui.horizontal_top(|ui| {
+            let number = (i + 1).to_string();
+            ui.label(
+                RichText::new(number)
+                    .font(theme::strong(22.0))
+                    .color(cx.look.chosen),
+            );
+            ui.add(crate::egui::Label::new(RichText::new(cx.t(key)).size(16.5)).wrap());
+        });
+        ui.add_space(8.0);
+    }
+    ui.add_space(14.0);
+}
+
+/// Work that waits: an assignment, and what was left off.
+fn work(
+    ui: &mut Ui,
+    cx: &mut Cx<'_>,
+    recent: &[RecentAttempt],
+    assigned: Option<(&Card, &mut String)>,
+) {
+    if !recent.is_empty() {
+        widgets::subheading(ui, &cx.t("recent-title"));
+        recent_list(ui, cx, recent, 5, false);
+        ui.add_space(10.0);
+    }
+    match assigned {
+        Some((card, id)) => assignment(ui, cx, card, id),
+        None => {
+            theme::card_frame(cx.look).show(ui, |ui| {
+                ui.set_width(ui.available_width());
+                widgets::subheading(ui, &cx.t("title-assigned"));
+                ui.label(cx.t("title-drop"));
+                if platform::IN_A_PAGE
+                    && widgets::key_button(ui, &cx.t("title-choose-file"), None).clicked()
+                {
+                    cx.order(Order::ChooseFile);
+                }
+            });
+        }
+    }
+}
+
 /// The open assignment: its rules, who works, and its cases.
-fn assignment(ui: &mut Ui, cx: &mut Cx<'_>, card: &Card, id: &mut String) {
+pub fn assignment(ui: &mut Ui, cx: &mut Cx<'_>, card: &Card, id: &mut String) {
     theme::card_frame(cx.look).show(ui, |ui| {
         ui.set_width(ui.available_width());
         let title = cx

@@ -3,13 +3,15 @@
 use super::pause;
 use crate::desk::keys::KeyAct;
 use crate::desk::{Desk, Order};
-use crate::egui::{self, Align2, Area, Id, Key, Order as Layer, Panel, Rect, Ui, vec2};
+use crate::egui::{
+    self, Align, Align2, Area, Id, Key, Layout, Order as Layer, Panel, Rect, Ui, vec2,
+};
 use crate::look::theme;
 use crate::panels::diagram::Diagram;
 use crate::panels::sheet::Sheet;
 use crate::panels::{
-    Cx, captions, diagram, finder, hand, keyboard, points, sheet, state_line, tag, tool_roll,
-    widgets,
+    Cx, captions, diagram, finder, hand, keyboard, points, sheet, signs, state_line, tag,
+    tool_roll, widgets,
 };
 
 /// What lies open at the car.
@@ -27,10 +29,18 @@ pub struct Board {
     pub diagram_open: bool,
     /// The roll's list is open.
     pub roll_open: bool,
+    /// What had the focus before the roll's list opened, and gets it back.
+    before_roll: Option<Id>,
     /// The finder is open, with what is looked for.
     pub finder: Option<finder::Finder>,
     /// The menu behind the pause is open.
     pub menu: bool,
+    /// Where other stations lie in the scene's picture, as whoever draws it says.
+    pub ways: signs::Ways,
+    /// What the pointer is over in the scene, by the session's id.
+    pub pointed: Option<String>,
+    /// It was shown before; the first time it is seen how much room there is.
+    seen: bool,
     /// Somebody was writing when the last picture was made: a key that leaves a field does only
     /// that.
     writing: bool,
@@ -45,8 +55,12 @@ impl Default for Board {
             diagram: Diagram::default(),
             diagram_open: false,
             roll_open: false,
+            before_roll: None,
             finder: None,
             menu: false,
+            ways: signs::Ways::default(),
+            pointed: None,
+            seen: false,
             writing: false,
         }
     }
@@ -72,15 +86,21 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
     if !std::mem::replace(&mut board.writing, ui.ctx().text_edit_focused()) {
         keys(ui, cx, desk, board);
     }
-    state_line::show(ui, cx, desk);
+    if state_line::show(ui, cx, desk, board.sheet_open).sheet {
+        board.show_sheet(!board.sheet_open);
+    }
     let width = ui.available_width();
     let narrow = width < NARROW;
+    if !std::mem::replace(&mut board.seen, true) && narrow {
+        // The complaint was just read; what one wants to see is the car.
+        board.sheet_open = false;
+    }
     let room_for_both = width >= BOTH;
     if board.sheet_open && (!board.diagram_open || room_for_both) {
         let size = if narrow {
             width - 40.0
         } else {
-            (width * 0.30).clamp(350.0, 520.0)
+            (width * 0.28).clamp(350.0, 470.0)
         };
         let shown = Panel::right("job-sheet")
             .frame(theme::sheet_frame(cx.look))
@@ -109,15 +129,38 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
     Left { whole: free, clear }
 }
 
+impl Board {
+    /// Shows the sheet and leads the keyboard to it, or puts it away.
+    fn show_sheet(&mut self, shown: bool) {
+        self.sheet_open = shown;
+        self.sheet.take_focus = shown;
+    }
+
+    /// Opens or closes the roll's list; closed, the focus goes back to where it was.
+    fn show_roll(&mut self, ctx: &egui::Context, shown: bool) {
+        if shown && !self.roll_open {
+            self.before_roll = ctx.memory(|m| m.focused());
+        }
+        if !shown && let Some(before) = self.before_roll.take() {
+            ctx.memory_mut(|m| m.request_focus(before));
+        }
+        self.roll_open = shown;
+    }
+}
+
 fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
     if board.finder.is_some() || board.menu || desk.not_kept.is_some() {
+        return;
+    }
+    // An open list of choices has Escape and the letters to itself.
+    if !board.diagram_open && egui::Popup::is_any_open(ui.ctx()) {
         return;
     }
     if board.roll_open {
         // The list has the digits and Escape; the key that opened it closes it.
         let key = cx.settings.keys.key(crate::desk::keys::KeyAct::Tools);
         if crate::panels::widgets::pressed(ui, key) {
-            board.roll_open = false;
+            board.show_roll(ui.ctx(), false);
         }
         return;
     }
@@ -129,15 +172,14 @@ fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
         open_diagram(desk, board);
     }
     if pressed.roll {
-        board.roll_open = true;
+        board.show_roll(ui.ctx(), true);
     }
     if pressed.find {
-        board.finder = Some(finder::Finder::default());
+        board.finder = Some(finder::Finder::opened(ui.ctx()));
     }
     if pressed.sheet {
         // The key goes to the sheet, and from there puts it away.
-        board.sheet_open = !(board.sheet_open && board.in_sheet);
-        board.sheet.take_focus = board.sheet_open;
+        board.show_sheet(!(board.sheet_open && board.in_sheet));
     }
     if pressed.point != 0
         && let Some(thing) = desk.thing()
@@ -180,8 +222,7 @@ fn diagram_keys(ui: &Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
     }
     if widgets::pressed(ui, sheet) {
         board.diagram_open = false;
-        board.sheet_open = true;
-        board.sheet.take_focus = true;
+        board.show_sheet(true);
     }
     if widgets::pressed(ui, pause) {
         cx.order(Order::Pause(!desk.paused));
@@ -246,25 +287,29 @@ fn laid(
 /// Lays the cards over the scene; returns how much of its left side they cover.
 fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free: Rect) -> f32 {
     const EDGE: f32 = 12.0;
-    let width = (free.width() * 0.36).clamp(230.0, 300.0);
+    let width = (free.width() * 0.30).clamp(230.0, 340.0);
     let look = cx.look.clone();
     let frame = || theme::steel_frame(&look);
     // Where there is little height, tag and tool lie beside each other.
     let low = free.height() < 520.0;
-    let hand_height = match (low, desk.hand.is_some()) {
+    let below = match (low, rect_of(ui, "hand")) {
         (true, _) => 0.0,
-        (false, true) => 260.0,
-        (false, false) => 44.0,
+        (false, Some(hand)) => hand.height() + EDGE,
+        (false, None) => 44.0,
     };
-    let height = (free.height() - hand_height - 3.0 * EDGE).max(120.0);
+    let height = (free.height() - below - 2.0 * EDGE).max(120.0);
 
-    // Upper left: what one has turned to, or what is within reach.
+    // Upper left: what one has turned to, or where one is.
     let corner = free.left_top() + vec2(EDGE, EDGE);
     card(ui, "tag", Align2::LEFT_TOP, corner, width, |ui| {
-        frame().show(ui, |ui| tag::show(ui, cx, desk, height - 24.0));
+        frame().show(ui, |ui| {
+            if tag::show(ui, cx, desk, height - 24.0).list {
+                board.finder = Some(finder::Finder::opened(ui.ctx()));
+            }
+        });
     });
 
-    // Lower left: the tool in hand, or the roll.
+    // Lower left: the tool in hand, and the roll.
     let (pivot, corner) = if low {
         (
             Align2::RIGHT_BOTTOM,
@@ -288,11 +333,31 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
         ui.scope(|ui| {
             theme::on_steel(ui, cx.look);
             let words = cx.t("roll-open");
-            if crate::panels::widgets::key_button(ui, &words, Some(key.name())).clicked() {
-                board.roll_open = !board.roll_open;
-            }
+            let align = if low { Align::Max } else { Align::Min };
+            ui.with_layout(Layout::top_down(align), |ui| {
+                if widgets::key_button(ui, &words, Some(key.name())).clicked() {
+                    board.show_roll(ui.ctx(), !board.roll_open);
+                }
+            });
         });
     });
+
+    // Where one can walk, on what no card covers.
+    let over = board.roll_open || board.finder.is_some() || board.menu;
+    if !over {
+        let mut clear = free;
+        clear.min.x += width + EDGE;
+        if low && let Some(hand) = rect_of(ui, "hand") {
+            clear.max.y = hand.top();
+        }
+        let said = rect_of(ui, "captions").filter(|said| said.height() > 1.0);
+        signs::show(ui, cx, desk, &board.ways, (free, clear, said));
+        if let Some(id) = &board.pointed
+            && let Some(name) = signs::pointed_name(cx, desk, id)
+        {
+            signs::at_pointer(ui, cx, free, &name);
+        }
+    }
 
     // Lower right of the scene: what was just seen, heard, refused.
     let said = (free.width() - width - 3.0 * EDGE).clamp(160.0, 460.0);
@@ -309,24 +374,47 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
     });
 
     if board.roll_open {
-        let corner = free.center_top() + vec2(0.0, 60.0);
-        card(ui, "roll", Align2::CENTER_TOP, corner, 320.0, |ui| {
+        let corner = free.center_top() + vec2(0.0, EDGE.max(free.height() * 0.08));
+        let wide = (free.width() - 2.0 * EDGE).min(340.0);
+        on_top(ui, "roll", corner, wide, |ui| {
             frame().show(ui, |ui| {
-                if tool_roll::show(ui, cx, desk) {
-                    board.roll_open = false;
+                if tool_roll::show(ui, cx, desk, free.height() - 2.0 * EDGE) {
+                    board.show_roll(ui.ctx(), false);
                 }
             });
         });
     }
     if let Some(mut wanted) = board.finder.take() {
-        let corner = free.center_top() + vec2(0.0, 60.0);
+        let corner = free.center_top() + vec2(0.0, EDGE);
+        let wide = (free.width() - 2.0 * EDGE).min(1080.0);
         let mut close = false;
-        card(ui, "finder", Align2::CENTER_TOP, corner, 360.0, |ui| {
-            frame().show(ui, |ui| close = finder::show(ui, cx, desk, &mut wanted));
+        on_top(ui, "finder", corner, wide, |ui| {
+            let most = free.height() - 2.0 * EDGE;
+            frame().show(ui, |ui| {
+                close = finder::show(ui, cx, desk, &mut wanted, most)
+            });
         });
         if !close {
             board.finder = Some(wanted);
         }
     }
     width + EDGE
+}
+
+/// Where a card lay when the last picture was made.
+fn rect_of(ui: &Ui, id: &str) -> Option<Rect> {
+    ui.ctx().memory(|m| m.area_rect(Id::new(id)))
+}
+
+/// A list that lies over all cards as long as it is open.
+fn on_top(ui: &Ui, id: &str, corner: egui::Pos2, width: f32, add: impl FnOnce(&mut Ui)) {
+    laid(
+        ui,
+        Layer::Foreground,
+        id,
+        Align2::CENTER_TOP,
+        corner,
+        width,
+        add,
+    );
 }

@@ -86,8 +86,8 @@ pub fn spawn_lamps(commands: &mut Commands) {
             illuminance: 2_600.0,
             color: Color::srgb(1.0, 0.965, 0.90),
             shadow_maps_enabled: true,
-            shadow_depth_bias: 0.012,
-            shadow_normal_bias: 0.9,
+            shadow_depth_bias: 0.016,
+            shadow_normal_bias: 1.4,
             ..default()
         },
         Transform::from_xyz(0.9, 2.6, 1.5).looking_at(Vec3::new(0.0, -0.2, 0.0), Vec3::Y),
@@ -135,8 +135,9 @@ pub fn spawn_beam(
             shadow_maps_enabled: false,
             inner_angle: 0.22,
             outer_angle: 0.48,
-            shadow_depth_bias: 0.006,
-            shadow_normal_bias: 0.6,
+            // On what the beam only grazes, as the wing, less would draw the map's own steps.
+            shadow_depth_bias: 0.012,
+            shadow_normal_bias: 1.6,
             shadow_map_near_z: 0.05,
             ..default()
         },
@@ -211,12 +212,7 @@ pub fn apply_detail(
     // Each doubling of the shadows' size costs a third of the frames on a small card.
     let (shadow, size, filter, msaa) = match *detail {
         Detail::Low => (false, 512, ShadowFilteringMethod::Hardware2x2, Msaa::Off),
-        Detail::Medium => (
-            true,
-            1024,
-            ShadowFilteringMethod::Hardware2x2,
-            Msaa::Sample4,
-        ),
+        Detail::Medium => (true, 1024, ShadowFilteringMethod::Gaussian, Msaa::Sample4),
         Detail::High => (true, 2048, ShadowFilteringMethod::Gaussian, Msaa::Sample4),
     };
     // Without samples of their own, edges are smoothed in the finished picture: one pass over it.

@@ -428,7 +428,10 @@ fn places() -> BTreeMap<String, Spot> {
         ),
         (
             "compressor_low",
-            Spot::on(-0.245, -0.235, 0.02).from(-0.1, 1.0, 0.4),
+            // Past the hoses before it, so that the clutch plate shows its face.
+            Spot::on(-0.245, -0.235, 0.02)
+                .from(0.0, 1.0, 0.8)
+                .away(0.42),
         ),
         (
             "starter_low",

@@ -212,7 +212,10 @@ fn places() -> BTreeMap<String, Spot> {
         ),
         (
             "compressor_low",
-            Spot::on(0.225, -0.118, -0.02).from(0.35, 1.0, 0.35),
+            // From in front, so that the clutch plate shows its face.
+            Spot::on(0.225, -0.118, -0.02)
+                .from(-0.3, 1.0, 1.2)
+                .away(0.6),
         ),
         (
             "starter_low",

@@ -352,7 +352,10 @@ fn places() -> BTreeMap<String, Spot> {
         ),
         (
             "compressor_low",
-            Spot::on(-0.33, -0.285, 0.315).from(-0.1, 1.0, 0.25),
+            // Over the wing: from there the clutch plate shows its face.
+            Spot::on(-0.33, -0.285, 0.315)
+                .from(-0.7, 1.0, 0.0)
+                .away(0.75),
         ),
         (
             "starter_low",
