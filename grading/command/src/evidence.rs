@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 use tracebay_core::attempt::{check_header, replay};
+use tracebay_grading::worlds::Worlds;
 use tracebay_words::Words;
 
 use crate::course::{Course, Skill};
@@ -123,8 +124,10 @@ fn one(
     let case = Arc::new(case);
     replay(case.clone(), header, &handed.lines)
         .map_err(|e| row(words.replay_error(&case.vehicle, &e)))?;
-    let survey = tracebay_shelf::survey(&case).map_err(|e| row(e.to_string()))?;
-    let scored = score_one(&case, &survey, &handed, terms, false).map_err(row)?;
+    let worlds = Worlds::new(&case).map_err(|e| row(e.to_string()))?;
+    // The files are spread over the threads already.
+    let survey = tracebay_shelf::survey_in(&case, &worlds, 1);
+    let scored = score_one(&worlds, &survey, &handed, terms, false).map_err(row)?;
     Ok(Evidence {
         date: header
             .started
