@@ -25,7 +25,7 @@ pub use keep::kept_name;
 
 use parallel::in_parallel;
 pub(crate) use socket::load_cavities;
-use trial::world_outcomes;
+use trial::{Plan, world_outcomes};
 
 /// A test a person could make, in words the faces can render.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -248,8 +248,9 @@ impl Survey {
         let worlds = worlds.candidates();
         let candidates = &case.scenario.candidates;
         let states = case.scenario.states.clone();
+        let plan = Plan::new(case);
         let told = in_parallel(candidates.len(), threads, |i| {
-            world_outcomes(case, i, &worlds[i])
+            world_outcomes(case, &plan, i, &worlds[i])
         });
         // For each state and probe, the outcome under each candidate.
         let mut table: BTreeMap<(usize, Probe), Vec<Option<Outcome>>> = BTreeMap::new();

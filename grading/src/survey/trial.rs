@@ -14,8 +14,28 @@ use super::{Outcome, Probe, posts, socket};
 /// A probe in a state by its index, and what it tells.
 pub(super) type Told = ((usize, Probe), Outcome);
 
+/// What to try that is the same in all worlds and states.
+pub(super) struct Plan {
+    sensor_lines: BTreeSet<String>,
+    looked_at: BTreeSet<String>,
+}
+
+impl Plan {
+    pub(super) fn new(case: &Case) -> Plan {
+        Plan {
+            sensor_lines: sensor_lines(&case.vehicle),
+            looked_at: looked_at(case),
+        }
+    }
+}
+
 /// Every probe in every state in the world of one candidate, in which nothing was done yet.
-pub(super) fn world_outcomes(case: &Case, candidate: usize, world: &Session) -> Vec<Told> {
+pub(super) fn world_outcomes(
+    case: &Case,
+    plan: &Plan,
+    candidate: usize,
+    world: &Session,
+) -> Vec<Told> {
     let states = &case.scenario.states;
     let mut found = Vec::new();
     let all: Vec<usize> = (0..states.len()).collect();
@@ -28,6 +48,7 @@ pub(super) fn world_outcomes(case: &Case, candidate: usize, world: &Session) -> 
             in_state(
                 &mut session,
                 case,
+                plan,
                 candidate,
                 i == 0,
                 &mut |probe, outcome| found.push(((i, probe), outcome)),
@@ -119,6 +140,7 @@ pub(super) fn suspected(case: &Case, id: &String) -> bool {
 fn in_state(
     session: &mut Session,
     case: &Case,
+    plan: &Plan,
     candidate: usize,
     as_found: bool,
     tell: &mut dyn FnMut(Probe, Outcome),
@@ -139,16 +161,16 @@ fn in_state(
         .map(|p| p.id.clone())
         .collect();
     // A clip on the battery stays there while one probes under the dash: leads are long enough.
-    let mut seated = session.clone();
-    let _ = seated.perform(&Action::Go(Station::Seat));
-    let points: Vec<String> = cavities
+    let in_reach = |p: &String| {
+        session.reach(p).is_ok()
+            || case.vehicle.has_station(Station::Seat)
+                && session.reach_from(Station::Seat, p).is_ok()
+    };
+    let points: Vec<&String> = cavities
         .iter()
         .chain(&case.scenario.probes)
-        .filter(|p| session.reach(p).is_ok() || seated.reach(p).is_ok())
-        .filter(|p| !in_moving_parts(session, p))
-        .cloned()
+        .filter(|p| in_reach(p) && !in_moving_parts(session, p))
         .collect();
-    let sensor_lines = sensor_lines(&case.vehicle);
     session.ready_to_show();
     let has = |tool| case.scenario.tools.contains(&tool);
     for (to_positive, post) in [(false, &neg), (true, &pos)] {
@@ -166,7 +188,7 @@ fn in_state(
         }
         let mut swept = Vec::new();
         // A filament light asks more of a sensor's line than it can give: nobody is advised to.
-        for point in points.iter().filter(|p| !sensor_lines.contains(*p)) {
+        for &point in points.iter().filter(|p| !plan.sensor_lines.contains(**p)) {
             if let Some(seen) = s.would_show(ToolKind::TestLight, point) {
                 if cavities.contains(point) {
                     swept.push(seen.clone());
@@ -201,7 +223,7 @@ fn in_state(
             point: neg.clone(),
         };
         if dialled && s.try_out(&clip).is_ok() {
-            for point in &points {
+            for &point in &points {
                 if let Some(seen) = s.would_show(ToolKind::Meter, point) {
                     tell(
                         Probe::Volts {
@@ -213,14 +235,15 @@ fn in_state(
             }
         }
     }
-    // Looking and feeling change nothing of the car, so that one copy serves for all of it.
+    // Looking, feeling and reading a gauge change nothing of the car, so that one copy serves for all.
     let mut eyes = session.clone();
-    for place in looked_at(case) {
+    for place in &plan.looked_at {
         let actions = [
             Action::Light(Some(place.clone())),
             Action::Look(place.clone()),
         ];
         if let Some(seen) = look(&mut eyes, &actions) {
+            let place = place.clone();
             tell(Probe::Look { place }, Outcome::Seen(seen));
         }
     }
@@ -238,7 +261,7 @@ fn in_state(
         }
     }
     if has(ToolKind::Gauge)
-        && let Some(seen) = attempt(session.clone(), &[Action::Gauge(true)])
+        && let Some(seen) = look(&mut eyes, &[Action::Gauge(true)])
     {
         tell(Probe::Gauge, Outcome::Seen(seen));
     }
@@ -254,9 +277,9 @@ fn in_state(
 /// A hand at this point would be among belts and fans with the engine running: no plan sends one
 /// there.
 fn in_moving_parts(session: &Session, point: &str) -> bool {
-    let info = session.points().iter().find(|p| p.id == point);
     session.engine_running()
-        && info
+        && session
+            .point(point)
             .and_then(|p| session.case().vehicle.places.get(&p.place))
             .is_some_and(|place| place.moving_parts)
 }

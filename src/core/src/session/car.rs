@@ -290,6 +290,11 @@ impl Car {
             .ok()
     }
 
+    /// A relay flutters: nothing comes to rest.
+    pub fn is_buzzing(&self) -> bool {
+        self.buzzing
+    }
+
     fn facts(&self) -> Facts {
         let key = self
             .hw

@@ -289,14 +289,28 @@ impl Session {
     /// # Errors
     /// What is in the way.
     pub fn reach(&self, point: &str) -> Result<(), Refusal> {
+        self.reach_from(self.station, point)
+    }
+
+    /// Whether a point could be touched from a station, with the car as it is now.
+    ///
+    /// # Errors
+    /// What is in the way.
+    pub fn reach_from(&self, station: Station, point: &str) -> Result<(), Refusal> {
         let index = self.points.find(point)?;
         self.points.reach(
             index,
             &self.case.vehicle,
             &self.car.hw,
-            self.station,
+            station,
             &self.uncovered,
         )
+    }
+
+    /// What is known of a point; none where there is no such point.
+    pub fn point(&self, point: &str) -> Option<&PointInfo> {
+        let index = self.points.find(point).ok()?;
+        self.points.infos.get(index)
     }
 
     /// Works out what the answers of [`Session::would_show`] rest on, so that copies made from now on
