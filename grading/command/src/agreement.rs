@@ -48,20 +48,20 @@ pub fn command(args: &AgreementArgs) -> Result<(), String> {
     let text = std::fs::read(&args.file).map_err(|e| format!("{}: {e}", args.file.display()))?;
     let agreement = agreement(&text).map_err(|e| format!("{}: {e}", named(&args.file)))?;
     if args.json {
-        println!(
+        tell!(
             "{}",
             serde_json::to_string(&agreement).map_err(|e| e.to_string())?
         );
         return Ok(());
     }
     let figure = |tau: Option<f64>| tau.map_or("none".to_owned(), |tau| format!("{tau:.3}"));
-    println!(
+    tell!(
         "{} attempts, {} raters; Kendall's tau-b",
         agreement.attempts,
         agreement.raters.len()
     );
     for pair in &agreement.pairs {
-        println!(
+        tell!(
             "{} and {}: {} ({} attempts)",
             pair.a,
             pair.b,
@@ -69,11 +69,11 @@ pub fn command(args: &AgreementArgs) -> Result<(), String> {
             pair.attempts
         );
     }
-    println!(
+    tell!(
         "technicians with each other, mean: {}",
         figure(agreement.among_technicians)
     );
-    println!(
+    tell!(
         "technicians with the grader, mean: {}",
         figure(agreement.with_grader)
     );

@@ -66,10 +66,10 @@ fn report(
             "secret": secret,
             "roster_remarks": remarks,
         });
-        println!("{told}");
+        tell!("{told}");
         return;
     }
-    println!(
+    tell!(
         "{}: {} learners, {} task(s), {} attempt(s) each",
         args.out.display(),
         assignment.learners.len(),
@@ -77,16 +77,16 @@ fn report(
         assignment.terms.attempts,
     );
     for remark in remarks {
-        println!("{}:{}: {}", args.roster.display(), remark.line, remark.what);
+        tell!("{}:{}: {}", args.roster.display(), remark.line, remark.what);
     }
     if !own.is_empty() {
-        println!("{} files for one learner each", own.len());
+        tell!("{} files for one learner each", own.len());
     }
     if let Some(secret) = secret {
-        println!("Class secret, made now: {secret}");
-        println!("Keep it: with it and the roster the same seeds can be made again.");
+        tell!("Class secret, made now: {secret}");
+        tell!("Keep it: with it and the roster the same seeds can be made again.");
     }
-    println!(
+    tell!(
         "Who has the program can try out their seed beforehand and see its fault. For work that \
          must stand up, give the file out in class, or supervise it (see the instructor's guide)."
     );
@@ -261,18 +261,18 @@ pub fn rebuild(library: &Library, args: &RebuildArgs) -> Result<(), String> {
         .map(|(a, _)| a.id.as_str())
         .collect();
     if args.json {
-        println!(
+        tell!(
             "{}",
             json!({ "learners": people.len(), "seeds_differ": differ })
         );
     } else {
-        println!(
+        tell!(
             "{} learners, {} with other seeds",
             people.len(),
             differ.len()
         );
         for id in &differ {
-            println!("{id}");
+            tell!("{id}");
         }
     }
     if differ.is_empty() {

@@ -172,6 +172,9 @@ pub struct GradeArgs {
     /// Leave names, ids and file names out of the reports.
     #[arg(long)]
     pub no_names: bool,
+    /// Language of the pages: en or es. What machines read stays the same.
+    #[arg(long, value_name = "CODE", default_value = "en", value_parser = crate::text::language)]
+    pub language: String,
     /// Leave the walk-backs out of learners' pages.
     #[arg(long)]
     pub no_walk_back: bool,
@@ -206,6 +209,9 @@ pub struct BlindArgs {
     /// Most attempts on the sheet, spread over the points they got.
     #[arg(long, value_name = "N", default_value_t = 8)]
     pub most: usize,
+    /// Language of the sheet: en or es.
+    #[arg(long, value_name = "CODE", default_value = "en", value_parser = crate::text::language)]
+    pub language: String,
     /// Folder for the sheet, the rankings and the key.
     #[arg(long, value_name = "DIR")]
     pub out: PathBuf,
@@ -263,6 +269,9 @@ pub struct SignOffArgs {
     /// Date of the sheet. Without it, the system's date (UTC).
     #[arg(long, value_name = "DATE")]
     pub on: Option<String>,
+    /// Language of the sheet: en or es.
+    #[arg(long, value_name = "CODE", default_value = "en", value_parser = crate::text::language)]
+    pub language: String,
     /// Sheet to write (HTML).
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,

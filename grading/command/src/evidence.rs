@@ -59,26 +59,26 @@ pub fn collect(
     course: &Course,
     folder: &Path,
     learner: Option<&str>,
+    words: &Words,
 ) -> Result<(Vec<Evidence>, Vec<FileRow>), String> {
     let (_, rubric) = library.rubric(&course.rubric)?;
-    let words = Words::new("en");
     let terms = Terms {
         rubric: &rubric,
         other: None,
         rules: &library.rules,
-        words: &words,
+        words,
     };
     let entries = folder::list(folder, None)?;
     let progress = Progress::new("attempts", true);
     let found = in_order(entries.len(), threads(None), &progress, |i| {
-        let handed = match handed::read(&entries[i]) {
+        let handed = match handed::read(words, &entries[i]) {
             Found::Attempt(handed) => *handed,
             Found::Row(_) => return None,
         };
         if learner.is_some_and(|id| handed.header.learner.as_deref() != Some(id)) {
             return None;
         }
-        Some(one(library, &terms, &words, handed))
+        Some(one(library, &terms, words, handed))
     });
     let mut evidence = Vec::new();
     let mut rows = Vec::new();
@@ -113,7 +113,7 @@ fn one(
         .iter()
         .find(|f| f.gravity() == crate::flags::Gravity::Void)
     {
-        return Err(row(flag.sentence()));
+        return Err(row(flag.sentence(words)));
     }
     let header = &handed.header;
     let case = library

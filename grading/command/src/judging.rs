@@ -330,16 +330,9 @@ fn told(case: &Arc<Case>, survey: &Survey, card: &Scorecard, terms: &Terms, walk
 fn card_lines(case: &Case, terms: &Terms, card: &Scorecard, lines: &[Line]) -> Vec<CardLine> {
     lines
         .iter()
-        .map(|line| {
-            let whole = terms.words.score_line(case, terms.rules, card, line);
-            // The points stand in a column of their own.
-            let text = whole
-                .split_once([',', ':'])
-                .map_or(&*whole, |(_, rest)| rest.trim_start());
-            CardLine {
-                points: line.points,
-                text: text.to_owned(),
-            }
+        .map(|line| CardLine {
+            points: line.points,
+            text: terms.words.score_told(case, terms.rules, card, line),
         })
         .collect()
 }

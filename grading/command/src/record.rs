@@ -16,10 +16,11 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
     if args.delete && !args.yes {
         return Err("deleting cannot be undone; say --delete --yes".to_owned());
     }
+    let words = crate::text::words("en");
     let entries = folder::list(&args.folder, args.export.as_deref())?;
     let own: Vec<_> = entries
         .iter()
-        .filter(|entry| match handed::read(entry) {
+        .filter(|entry| match handed::read(&words, entry) {
             Found::Attempt(handed) => handed.header.learner.as_deref() == Some(&args.learner),
             Found::Row(_) => false,
         })
@@ -57,11 +58,11 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
             "learner": args.learner, "files": files,
             "exported_to": args.export, "deleted": args.delete,
         });
-        println!("{done}");
+        tell!("{done}");
         return Ok(());
     }
     for file in &files {
-        println!("{file}");
+        tell!("{file}");
     }
     let what = match (&args.export, args.delete) {
         (Some(out), true) => format!("copied to {} and deleted", out.display()),
@@ -69,6 +70,6 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
         (None, true) => "deleted".to_owned(),
         (None, false) => "found".to_owned(),
     };
-    println!("{} attempts of {} {what}", files.len(), args.learner);
+    tell!("{} attempts of {} {what}", files.len(), args.learner);
     Ok(())
 }

@@ -24,13 +24,17 @@ use tracebay_grading::assign::{
 const ACTIONS: usize = 60;
 
 #[test]
-#[ignore = "only where LARGE_CLASS names a folder; ATTEMPTS says how many"]
+#[ignore = "only where LARGE_CLASS names a folder; ATTEMPTS says how many, SCENARIOS of which, EACH how often"]
 fn write_a_large_class() {
     let folder = PathBuf::from(std::env::var("LARGE_CLASS").expect("a folder"));
     let attempts: usize = std::env::var("ATTEMPTS").map_or(10_000, |n| n.parse().unwrap());
     let library = Library::open(None).unwrap();
-    let scenarios: Vec<String> = library.catalogue.scenarios.keys().cloned().collect();
-    let each = 20;
+    let all = library.catalogue.scenarios.keys().cloned();
+    let scenarios: Vec<String> = match std::env::var("SCENARIOS") {
+        Ok(some) => some.split(',').map(str::to_owned).collect(),
+        Err(_) => all.collect(),
+    };
+    let each: usize = std::env::var("EACH").map_or(20, |n| n.parse().unwrap());
     let size = attempts.div_ceil(scenarios.len() * each);
     let terms = Terms {
         id: "large".into(),
