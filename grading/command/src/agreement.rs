@@ -45,7 +45,7 @@ pub struct Pair {
 /// # Errors
 /// What is wrong with the file.
 pub fn command(args: &AgreementArgs) -> Result<(), String> {
-    let text = std::fs::read(&args.file).map_err(|e| format!("{}: {e}", args.file.display()))?;
+    let text = std::fs::read(&args.file).map_err(|e| crate::library::file_error(&args.file, &e))?;
     let agreement = agreement(&text).map_err(|e| format!("{}: {e}", named(&args.file)))?;
     if args.json {
         tell!(
@@ -96,7 +96,7 @@ pub fn agreement(text: &[u8]) -> Result<Agreement, String> {
     let head = reader.headers().map_err(|e| e.to_string())?.clone();
     let raters: Vec<String> = head.iter().skip(1).map(str::to_owned).collect();
     if raters.len() < 2 {
-        return Err("needs a column for the attempt and at least two raters".to_owned());
+        return Err("needs a column for the attempt and at least two raters, as in the rankings.csv that `blind` makes".to_owned());
     }
     let mut ranks: Vec<Vec<Option<f64>>> = vec![Vec::new(); raters.len()];
     let mut attempts = 0;

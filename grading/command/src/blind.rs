@@ -33,13 +33,22 @@ struct Row {
 pub fn command(library: &Library, args: &BlindArgs) -> Result<(), String> {
     let assignment = assigning::read(&args.assignment)?;
     let tasks = &assignment.terms.tasks;
+    let known = || {
+        let ids: Vec<&str> = tasks.iter().map(|t| t.scenario.as_str()).collect();
+        ids.join(", ")
+    };
     let task = match &args.task {
         None if tasks.len() == 1 => 0,
-        None => return Err("say which --task".to_owned()),
+        None => return Err(format!("say which --task: {}", known())),
         Some(id) => tasks
             .iter()
             .position(|t| t.scenario == *id)
-            .ok_or_else(|| format!("there is no task “{id}” in this assignment"))?,
+            .ok_or_else(|| {
+                format!(
+                    "there is no task “{id}” in this assignment; there are: {}",
+                    known()
+                )
+            })?,
     };
     let words = text::words(&args.language);
     let wanted = Wanted {
@@ -150,10 +159,10 @@ fn letter(index: usize) -> String {
 
 fn write(words: &Words, args: &BlindArgs, title: &str, rows: &[Row]) -> Result<(), String> {
     let out = &args.out;
-    fs::create_dir_all(out).map_err(|e| format!("{}: {e}", out.display()))?;
+    fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
     let save = |name: &str, text: String| {
         let path = out.join(name);
-        fs::write(&path, text).map_err(|e| format!("{}: {e}", path.display()))
+        fs::write(&path, text).map_err(|e| crate::library::file_error(&path, &e))
     };
     let mut rankings = "attempt,grader,technician 1,technician 2,technician 3\r\n".to_owned();
     let mut key = "attempt,file,grader\r\n".to_owned();

@@ -191,6 +191,9 @@ pub struct Parts<'a> {
     pub corrections: Vec<Correction>,
 }
 
+/// Name under which missing work is counted among the flags.
+pub const MISSING: &str = "missing work";
+
 impl Classbook {
     /// Puts the results together.
     pub fn new(parts: Parts) -> Classbook {
@@ -250,7 +253,7 @@ impl Classbook {
             .filter(|task| task.missing)
             .count();
         if missing > 0 {
-            flags.insert("missing work", missing);
+            flags.insert(MISSING, missing);
         }
         let stray = parts
             .corrections

@@ -9,9 +9,10 @@ use tracebay_grading::rubric::Rubric;
 use tracebay_words::Words;
 
 use crate::checking::{Checked, Checker, compare};
-use crate::classbook::{Classbook, Parts, TaskName};
+use crate::classbook::{AttemptResult, Classbook, MISSING, Parts, TaskName};
 use crate::cli::GradeArgs;
 use crate::corrections::{self, Correction};
+use crate::flags::Gravity;
 use crate::handed::{self, FileRow, Found};
 use crate::judging::{self, Terms};
 use crate::library::{Library, told};
@@ -147,7 +148,7 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
         None => Vec::new(),
     };
     if let Some(out) = &args.out {
-        fs::create_dir_all(out).map_err(|e| format!("{}: {e}", out.display()))?;
+        fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
     }
     let words = text::words(&args.language);
     let mut book = grade(
@@ -189,10 +190,10 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
 /// A file cannot be written.
 pub fn write(words: &Words, book: &Classbook, out: &Path, home_page: &str) -> Result<(), String> {
     let save = |path: &Path, text: &str| {
-        fs::write(path, text).map_err(|error| format!("{}: {error}", path.display()))
+        fs::write(path, text).map_err(|error| crate::library::file_error(&path, &error))
     };
     let pages = out.join("learners");
-    fs::create_dir_all(&pages).map_err(|e| format!("{}: {e}", pages.display()))?;
+    fs::create_dir_all(&pages).map_err(|e| crate::library::file_error(&pages, &e))?;
     save(&out.join("report.html"), &html::class_page(words, book))?;
     save(
         &out.join("side-by-side.html"),
@@ -214,14 +215,24 @@ pub fn write(words: &Words, book: &Classbook, out: &Path, home_page: &str) -> Re
 }
 
 fn print(book: &Classbook, args: &GradeArgs) {
-    let scored = book.attempts.iter().filter(|a| a.scored.is_some()).count();
+    let (read, others) = (book.attempts.len(), book.files.len());
+    let (done, what) = if args.verify {
+        let sound = |a: &&AttemptResult| a.assigned && a.gravity() != Some(Gravity::Void);
+        (book.attempts.iter().filter(sound).count(), "verified")
+    } else {
+        let scored = book.attempts.iter().filter(|a| a.scored.is_some());
+        (scored.count(), "scored")
+    };
     tell!(
-        "{}: {} attempts read, {scored} scored, {} other files",
-        book.title,
-        book.attempts.len(),
-        book.files.len()
+        "{}: {read} attempts read, {done} {what}, {others} other files",
+        book.title
     );
-    for (name, count) in &book.flags {
+    // Nothing was scored where only checking was asked for; that is no missing work.
+    for (name, count) in book
+        .flags
+        .iter()
+        .filter(|(n, _)| !args.verify || **n != MISSING)
+    {
         tell!("  {name}: {count}");
     }
     if !args.verify {

@@ -97,7 +97,7 @@ pub fn today(asked: Option<&str>) -> Result<Date, String> {
     match asked {
         Some(text) => text
             .parse()
-            .map_err(|_| format!("{text}: write 2026-03-01")),
+            .map_err(|_| format!("--on {text}: write a date like 2026-03-01")),
         None => {
             // The system's clock, as the learning systems' own dates come from it too.
             let now = Timestamp::now().to_string();

@@ -26,7 +26,7 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
         })
         .collect();
     if let Some(out) = &args.export {
-        fs::create_dir_all(out).map_err(|e| format!("{}: {e}", out.display()))?;
+        fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
         for (i, entry) in own.iter().enumerate() {
             // The path within the folder becomes one plain name, numbered so that none collide.
             let name: String = entry
@@ -44,12 +44,13 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
             if to.exists() {
                 return Err(format!("{}: is there already", to.display()));
             }
-            fs::copy(&entry.path, &to).map_err(|e| format!("{}: {e}", to.display()))?;
+            fs::copy(&entry.path, &to).map_err(|e| crate::library::file_error(&to, &e))?;
         }
     }
     if args.delete {
         for entry in &own {
-            fs::remove_file(&entry.path).map_err(|e| format!("{}: {e}", entry.path.display()))?;
+            fs::remove_file(&entry.path)
+                .map_err(|e| crate::library::file_error(&entry.path, &e))?;
         }
     }
     let files: Vec<&str> = own.iter().map(|entry| entry.name.as_str()).collect();

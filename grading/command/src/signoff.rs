@@ -101,6 +101,10 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
     for row in &rows {
         eprintln!("{}: {}", row.file, row.what);
     }
+    if evidence.is_empty() {
+        let (learner, folder) = (&args.learner, args.folder.display());
+        eprintln!("no attempt in {folder} carries the id “{learner}”: the sheet has no evidence");
+    }
     let sheet = Sheet {
         skills: course
             .skills
@@ -116,7 +120,7 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
     };
     if let Some(out) = &args.out {
         fs::write(out, sheet_page(&words, &sheet))
-            .map_err(|e| format!("{}: {e}", out.display()))?;
+            .map_err(|e| crate::library::file_error(&out, &e))?;
     }
     if args.json {
         tell!(
