@@ -390,3 +390,58 @@ impl Session {
         self.car.network()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::{Catalogue, SourceFile};
+
+    /// A failed action goes back by doing everything again: that must be the session it was.
+    #[test]
+    fn a_session_done_again_is_the_same_session() {
+        let file = |name: &str, text: &str| SourceFile {
+            name: name.to_owned(),
+            text: text.to_owned(),
+        };
+        let vehicle = include_str!("../../../../scenarios/vehicles/ostrel-lindmoor.ron");
+        let scenario = include_str!("../../../../scenarios/no-cold-air.ron");
+        let (catalogue, problems) =
+            Catalogue::load(&[file("vehicle", vehicle)], &[file("scenario", scenario)]);
+        assert!(problems.is_empty(), "{problems:?}");
+        let case = Arc::new(catalogue.draw("no-cold-air", 11).unwrap());
+        let mut session = Session::new(case).unwrap();
+        let set = |control: &str, to: &str| Action::Set {
+            control: control.to_owned(),
+            to: to.to_owned(),
+        };
+        let done = [
+            Action::Go(Station::Bay),
+            set("exhaust_hose", "on"),
+            Action::Go(Station::Seat),
+            set("key", "start"),
+            set("blower", "3"),
+            Action::Wait(95),
+            Action::Go(Station::Bay),
+            Action::Put {
+                tool: ToolKind::TestLight,
+                lead: Lead::Clip,
+                point: "bat:neg".to_owned(),
+            },
+            Action::Touch {
+                tool: ToolKind::TestLight,
+                point: "bat:pos".to_owned(),
+            },
+        ];
+        for action in &done {
+            session.perform(action).unwrap();
+        }
+        let mut again = session.done_again();
+        assert_eq!(again.log(), session.log());
+        assert_eq!(again.solution(), session.solution());
+        assert_eq!(again.minutes().to_bits(), session.minutes().to_bits());
+        for action in [Action::Wait(200), set("ac", "on"), Action::Wait(300)] {
+            assert_eq!(again.perform(&action), session.perform(&action));
+        }
+        assert_eq!(again.solution(), session.solution());
+    }
+}
