@@ -22,6 +22,7 @@ score-part-finish = Finish
 
 score-line = { $points }, action { $n }: { $action } { $why }
 score-line-whole = { $points }: { $why }
+score-line-told = action { $n }: { $action } { $why }
 
 score-call-right = Right place, right failure.
 score-call-place = Right place, but something else is wrong with it.

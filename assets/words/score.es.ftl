@@ -22,6 +22,7 @@ score-part-finish = Final
 
 score-line = { $points }, acción { $n }: { $action } { $why }
 score-line-whole = { $points }: { $why }
+score-line-told = acción { $n }: { $action } { $why }
 
 score-call-right = Lugar correcto, falla correcta.
 score-call-place = Lugar correcto, pero le pasa otra cosa.

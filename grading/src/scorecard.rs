@@ -9,13 +9,14 @@ use tracebay_core::fault::Fault;
 use tracebay_core::scenario::Case;
 use tracebay_core::session::Action;
 
-use crate::finish::{Finish, Habit};
+use crate::finish::{Finish, FinishWatch, Habit};
 use crate::judge::{JudgeError, Judged, judge_among};
-use crate::parts::{Need, Replaced};
+use crate::parts::{Need, PartsWatch, Replaced};
 use crate::plan::PoorCheck;
 use crate::rubric::{OverBudget, Rubric};
-use crate::safety::{Breach, Rules, Severity};
+use crate::safety::{Breach, Rules, Severity, Watch};
 use crate::survey::Survey;
+use crate::worlds::Worlds;
 
 /// The seven parts of a card.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -214,19 +215,43 @@ pub fn score(
     rubric: &Rubric,
     rules: &Rules,
 ) -> Result<Scorecard, JudgeError> {
+    let worlds = Worlds::new(case).map_err(|e| JudgeError::Cannot(e.to_string()))?;
+    score_in(worlds, survey, actions, rubric, rules)
+}
+
+/// As [`score`], in worlds in which nothing was done yet: whoever scores several attempts on one case
+/// opens them once and gives copies.
+///
+/// # Errors
+/// As [`score`].
+pub fn score_in(
+    mut worlds: Worlds,
+    survey: &Survey,
+    actions: &[Action],
+    rubric: &Rubric,
+    rules: &Rules,
+) -> Result<Scorecard, JudgeError> {
     let order_terms = &rubric.order;
+    let case = worlds.case().clone();
+    let session = worlds.own();
+    let mut safety = Watch::new(rules, session);
+    let mut habits = FinishWatch::new(session);
+    let mut parts = PartsWatch::new(session);
+    let mut breaches = Vec::new();
     let judged = judge_among(
-        case,
+        worlds,
         survey,
         actions,
         &order_terms.plausible,
         order_terms.tolerance_minutes,
+        &mut |session, action, seen| {
+            breaches.extend(safety.step(session, action, seen));
+            habits.step(session, action, seen);
+            parts.step(session, action);
+        },
     )?;
-    let cannot = |e: crate::safety::WatchError| JudgeError::Cannot(e.to_string());
-    let breaches = crate::safety::watch_all(rules, case, actions).map_err(cannot)?;
-    let finish = crate::finish::finish(case, actions).map_err(cannot)?;
-    let replaced = crate::parts::replaced(case, actions).map_err(cannot)?;
-    Ok(pointed(case, judged, breaches, finish, replaced, rubric))
+    let (finish, replaced) = (habits.finish(), parts.replaced().to_vec());
+    Ok(pointed(&case, judged, breaches, finish, replaced, rubric))
 }
 
 /// The same attempt under another rubric. Points depend on nothing but what was judged.

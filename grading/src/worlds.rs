@@ -7,14 +7,17 @@ use std::sync::Arc;
 
 use tracebay_core::circuit::SolveError;
 use tracebay_core::scenario::Case;
-use tracebay_core::session::{Action, Observation, Session};
+use tracebay_core::session::{Action, Observation, Refusal, Session};
 
 use crate::signs;
 
-/// Sessions of every candidate, in the scenario's order.
+/// Sessions of every candidate, in the scenario's order, and which is the learner's own car.
 #[derive(Clone)]
 pub struct Worlds {
+    /// The candidates' worlds, and the learner's car behind them where it is none of theirs.
     sessions: Vec<Session>,
+    candidates: usize,
+    own: usize,
 }
 
 /// What an action showed in every world.
@@ -30,26 +33,69 @@ impl Worlds {
     /// # Errors
     /// A candidate's car has no operating point; the check of files finds such scenarios.
     pub fn new(case: &Case) -> Result<Worlds, SolveError> {
-        let sessions = (0..case.scenario.candidates.len())
-            .map(|i| Session::new(Arc::new(case.with_candidate(i))))
-            .collect::<Result<_, _>>()?;
-        Ok(Worlds { sessions })
-    }
-
-    /// Does the action in every world.
-    pub fn perform(&mut self, action: &Action) -> Showing {
-        Showing {
-            outcomes: self
-                .sessions
-                .iter_mut()
-                .map(|s| s.perform(action).ok())
-                .collect(),
+        let candidates = case.scenario.candidates.len();
+        let mut sessions: Vec<Session> = Vec::with_capacity(candidates + 1);
+        let mut open = |case: Case| {
+            let case = Arc::new(case);
+            let session = match sessions.first() {
+                Some(first) => Session::beside(first, case)?,
+                None => Session::new(case)?,
+            };
+            sessions.push(session);
+            Ok(())
+        };
+        for i in 0..candidates {
+            open(case.with_candidate(i))?;
         }
+        let own = match case.reveal() {
+            Some(own) => own,
+            None => {
+                open(case.clone())?;
+                candidates
+            }
+        };
+        Ok(Worlds {
+            sessions,
+            candidates,
+            own,
+        })
     }
 
-    /// The sessions, in the scenario's order.
-    pub fn sessions(&mut self) -> &mut [Session] {
-        &mut self.sessions
+    /// Does the action on the learner's own car, then in every world; what it showed there, and here.
+    ///
+    /// # Errors
+    /// The learner's car refuses the action. Nothing is done then.
+    pub fn perform(&mut self, action: &Action) -> Result<(Vec<Observation>, Showing), Refusal> {
+        let seen = self.sessions[self.own].perform(action)?;
+        let own = self.own;
+        let outcomes = self.sessions[..self.candidates]
+            .iter_mut()
+            .enumerate()
+            .map(|(i, session)| {
+                if i == own {
+                    Some(seen.clone())
+                } else {
+                    session.perform(action).ok()
+                }
+            })
+            .collect();
+        Ok((seen, Showing { outcomes }))
+    }
+
+    /// The learner's case.
+    #[must_use]
+    pub fn case(&self) -> &Arc<Case> {
+        self.sessions[self.own].case()
+    }
+
+    /// The learner's own car.
+    pub fn own(&mut self) -> &mut Session {
+        &mut self.sessions[self.own]
+    }
+
+    /// The candidates' worlds, in the scenario's order.
+    pub fn candidates(&self) -> &[Session] {
+        &self.sessions[..self.candidates]
     }
 }
 

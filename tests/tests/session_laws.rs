@@ -3,9 +3,11 @@
 use std::sync::Arc;
 
 use tracebay_core::circuit::{Solver, State};
+use tracebay_core::scenario::Step;
 use tracebay_core::session::{Action, Refusal, Session};
+use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::Station;
-use tracebay_tests::{Dice, anything, catalogue};
+use tracebay_tests::{Dice, anything, catalogue, open_up};
 
 /// What can be told of a session, as text: equal texts are equal states to the last bit, since
 /// numbers are printed so that they can be read back exactly.
@@ -142,4 +144,83 @@ fn nothing_turns_in_a_car_left_alone_with_the_key_off() {
             "{scenario}: {motors:?}"
         );
     }
+}
+
+/// A session opened beside another takes over what does not depend on the fault, and is the one that is
+/// opened by itself.
+#[test]
+fn a_session_beside_another_is_the_same_to_the_last_bit() {
+    let catalogue = catalogue();
+    for scenario in [
+        "no-cold-air",
+        "hake-not-in-the-wet",
+        "since-the-body-shop",
+        "bench-relay",
+    ] {
+        let case = catalogue.draw(scenario, 5).expect("shipped");
+        let first = Session::new(Arc::new(case.with_candidate(0))).expect("solvable");
+        for i in 0..case.scenario.candidates.len() {
+            let case = Arc::new(case.with_candidate(i));
+            let mut alone = Session::new(case.clone()).expect("solvable");
+            let mut beside = Session::beside(&first, case).expect("solvable");
+            for session in [&mut alone, &mut beside] {
+                let steps = session.case().scenario.symptom.steps.clone();
+                session.drive(&steps);
+            }
+            assert!(
+                told(&mut alone) == told(&mut beside),
+                "{scenario}, candidate {i}"
+            );
+        }
+    }
+}
+
+/// What a tool would show is what it shows once it touches, wherever it can be put: where nothing lies
+/// between the points it is told without working it out.
+#[test]
+fn what_would_be_shown_is_shown() {
+    let mut compared = 0;
+    for (scenario, seed) in [("no-cold-air", 3), ("no-start", 4), ("hake-load-bay", 5)] {
+        for key in ["off", "on"] {
+            let case = catalogue()
+                .draw(scenario, seed)
+                .expect("shipped")
+                .with_sound_tools();
+            let mut session = Session::new(Arc::new(case)).expect("solvable");
+            session.drive(&[Step::Set("key".into(), key.into()), Step::Wait(5.0)]);
+            let _ = session.perform(&Action::Go(Station::Bay));
+            open_up(&mut session);
+            for (tool, lead, post) in [
+                (ToolKind::TestLight, Lead::Clip, "bat:neg"),
+                (ToolKind::TestLight, Lead::Clip, "bat:pos"),
+                (ToolKind::Meter, Lead::Black, "bat:neg"),
+            ] {
+                let mut session = session.clone();
+                let _ = session.perform(&Action::Dial(Dial::Volts));
+                let point = post.to_owned();
+                session
+                    .perform(&Action::Put { tool, lead, point })
+                    .expect("the battery is at hand");
+                let points: Vec<String> = session.points().iter().map(|p| p.id.clone()).collect();
+                for point in points {
+                    let Some(would) = session.would_show(tool, &point) else {
+                        continue;
+                    };
+                    let touch = Action::Touch {
+                        tool,
+                        point: point.clone(),
+                    };
+                    let Ok(seen) = session.clone().perform(&touch) else {
+                        continue;
+                    };
+                    // A touch that switches something shows what comes of it.
+                    if seen.len() == 1 {
+                        assert_eq!(seen[0], would, "{scenario}, key {key}, {post} to {point}");
+                        compared += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(compared > 500, "only {compared} points were in reach");
 }

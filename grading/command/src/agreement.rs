@@ -45,23 +45,23 @@ pub struct Pair {
 /// # Errors
 /// What is wrong with the file.
 pub fn command(args: &AgreementArgs) -> Result<(), String> {
-    let text = std::fs::read(&args.file).map_err(|e| format!("{}: {e}", args.file.display()))?;
+    let text = std::fs::read(&args.file).map_err(|e| crate::library::file_error(&args.file, &e))?;
     let agreement = agreement(&text).map_err(|e| format!("{}: {e}", named(&args.file)))?;
     if args.json {
-        println!(
+        tell!(
             "{}",
             serde_json::to_string(&agreement).map_err(|e| e.to_string())?
         );
         return Ok(());
     }
     let figure = |tau: Option<f64>| tau.map_or("none".to_owned(), |tau| format!("{tau:.3}"));
-    println!(
+    tell!(
         "{} attempts, {} raters; Kendall's tau-b",
         agreement.attempts,
         agreement.raters.len()
     );
     for pair in &agreement.pairs {
-        println!(
+        tell!(
             "{} and {}: {} ({} attempts)",
             pair.a,
             pair.b,
@@ -69,11 +69,11 @@ pub fn command(args: &AgreementArgs) -> Result<(), String> {
             pair.attempts
         );
     }
-    println!(
+    tell!(
         "technicians with each other, mean: {}",
         figure(agreement.among_technicians)
     );
-    println!(
+    tell!(
         "technicians with the grader, mean: {}",
         figure(agreement.with_grader)
     );
@@ -96,7 +96,7 @@ pub fn agreement(text: &[u8]) -> Result<Agreement, String> {
     let head = reader.headers().map_err(|e| e.to_string())?.clone();
     let raters: Vec<String> = head.iter().skip(1).map(str::to_owned).collect();
     if raters.len() < 2 {
-        return Err("needs a column for the attempt and at least two raters".to_owned());
+        return Err("needs a column for the attempt and at least two raters, as in the rankings.csv that `blind` makes".to_owned());
     }
     let mut ranks: Vec<Vec<Option<f64>>> = vec![Vec::new(); raters.len()];
     let mut attempts = 0;

@@ -31,7 +31,7 @@ pub fn assign(library: &Library, args: &AssignArgs) -> Result<(), String> {
     write_new(&args.out, &assignment.to_text())?;
     let mut own = Vec::new();
     if let Some(folder) = &args.own {
-        fs::create_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
+        fs::create_dir_all(folder).map_err(|e| crate::library::file_error(&folder, &e))?;
         for (index, learner) in assignment.learners.iter().enumerate() {
             let path = folder.join(own_name(index, &learner.id));
             write_new(&path, &assignment.only(index).to_text())?;
@@ -66,10 +66,10 @@ fn report(
             "secret": secret,
             "roster_remarks": remarks,
         });
-        println!("{told}");
+        tell!("{told}");
         return;
     }
-    println!(
+    tell!(
         "{}: {} learners, {} task(s), {} attempt(s) each",
         args.out.display(),
         assignment.learners.len(),
@@ -77,16 +77,16 @@ fn report(
         assignment.terms.attempts,
     );
     for remark in remarks {
-        println!("{}:{}: {}", args.roster.display(), remark.line, remark.what);
+        tell!("{}:{}: {}", args.roster.display(), remark.line, remark.what);
     }
     if !own.is_empty() {
-        println!("{} files for one learner each", own.len());
+        tell!("{} files for one learner each", own.len());
     }
     if let Some(secret) = secret {
-        println!("Class secret, made now: {secret}");
-        println!("Keep it: with it and the roster the same seeds can be made again.");
+        tell!("Class secret, made now: {secret}");
+        tell!("Keep it: with it and the roster the same seeds can be made again.");
     }
-    println!(
+    tell!(
         "Who has the program can try out their seed beforehand and see its fault. For work that \
          must stand up, give the file out in class, or supervise it (see the instructor's guide)."
     );
@@ -261,18 +261,18 @@ pub fn rebuild(library: &Library, args: &RebuildArgs) -> Result<(), String> {
         .map(|(a, _)| a.id.as_str())
         .collect();
     if args.json {
-        println!(
+        tell!(
             "{}",
             json!({ "learners": people.len(), "seeds_differ": differ })
         );
     } else {
-        println!(
+        tell!(
             "{} learners, {} with other seeds",
             people.len(),
             differ.len()
         );
         for id in &differ {
-            println!("{id}");
+            tell!("{id}");
         }
     }
     if differ.is_empty() {
@@ -304,7 +304,7 @@ fn secret(typed: Option<&str>, file: Option<&Path>) -> Result<(String, bool), St
     let told = match (typed, file) {
         (Some(typed), _) => typed.to_owned(),
         (None, Some(path)) => fs::read_to_string(path)
-            .map_err(|error| format!("{}: {error}", path.display()))?
+            .map_err(|error| crate::library::file_error(&path, &error))?
             .trim()
             .to_owned(),
         (None, None) => {
@@ -342,8 +342,8 @@ fn write_new(path: &Path, text: &str) -> Result<(), String> {
             std::io::ErrorKind::AlreadyExists => {
                 format!("{}: is there already; move it away first", path.display())
             }
-            _ => format!("{}: {error}", path.display()),
+            _ => crate::library::file_error(&path, &error),
         })?;
     file.write_all(text.as_bytes())
-        .map_err(|error| format!("{}: {error}", path.display()))
+        .map_err(|error| crate::library::file_error(&path, &error))
 }

@@ -12,10 +12,10 @@ use crate::classbook::AttemptResult;
 use crate::cli::BlindArgs;
 use crate::grading::{self, Wanted};
 use crate::handed::{self, Found, Handed};
-use crate::html::page;
+use crate::html::{page, say};
 use crate::library::Library;
 use crate::parallel::threads;
-use crate::{assigning, folder};
+use crate::{assigning, folder, text};
 
 /// An attempt on the sheet.
 struct Row {
@@ -33,18 +33,29 @@ struct Row {
 pub fn command(library: &Library, args: &BlindArgs) -> Result<(), String> {
     let assignment = assigning::read(&args.assignment)?;
     let tasks = &assignment.terms.tasks;
+    let known = || {
+        let ids: Vec<&str> = tasks.iter().map(|t| t.scenario.as_str()).collect();
+        ids.join(", ")
+    };
     let task = match &args.task {
         None if tasks.len() == 1 => 0,
-        None => return Err("say which --task".to_owned()),
+        None => return Err(format!("say which --task: {}", known())),
         Some(id) => tasks
             .iter()
             .position(|t| t.scenario == *id)
-            .ok_or_else(|| format!("there is no task “{id}” in this assignment"))?,
+            .ok_or_else(|| {
+                format!(
+                    "there is no task “{id}” in this assignment; there are: {}",
+                    known()
+                )
+            })?,
     };
+    let words = text::words(&args.language);
     let wanted = Wanted {
         assignment: &assignment,
         other: None,
         corrections: Vec::new(),
+        words: &words,
         verify: false,
         walks: false,
         threads: threads(None),
@@ -68,27 +79,26 @@ pub fn command(library: &Library, args: &BlindArgs) -> Result<(), String> {
     chosen.sort_by(|a, b| a.0.sha256.cmp(&b.0.sha256));
     let checker = Checker::new(&library.catalogue, &assignment);
     let entries = folder::list(&args.folder, Some(&args.out))?;
-    let words = Words::new("en");
     let mut rows = Vec::new();
     for (i, (attempt, points)) in chosen.iter().enumerate() {
         let entry = entries
             .iter()
             .find(|entry| entry.name == attempt.file)
             .ok_or_else(|| format!("{}: gone meanwhile", attempt.file))?;
-        let Found::Attempt(handed) = handed::read(entry) else {
+        let Found::Attempt(handed) = handed::read(&words, entry) else {
             return Err(format!("{}: changed meanwhile", attempt.file));
         };
         rows.push(row(&checker, &words, *handed, i, *points)?);
     }
-    write(args, &book.title, &rows)?;
+    write(&words, args, &book.title, &rows)?;
     if args.json {
         let letters: Vec<_> = rows
             .iter()
             .map(|r| json!({ "attempt": r.letter, "file": r.file, "grader": r.points }))
             .collect();
-        println!("{}", json!({ "out": args.out, "attempts": letters }));
+        tell!("{}", json!({ "out": args.out, "attempts": letters }));
     } else {
-        println!("{} attempts in {}", rows.len(), args.out.display());
+        tell!("{} attempts in {}", rows.len(), args.out.display());
     }
     Ok(())
 }
@@ -122,11 +132,12 @@ fn row(
         let seen = session
             .perform(&line.action)
             .map_err(|_| format!("{file}: does not replay"))?;
-        let seen = seen
+        let seen: Vec<String> = seen
             .iter()
             .map(|seen| words.observation(&case.vehicle, seen))
             .collect();
-        said.push((words.action(&case.vehicle, &line.action), seen));
+        let action = words.action(&case.vehicle, &line.action);
+        said.push((action, text::counted(words, &seen)));
     }
     Ok(Row {
         letter: letter(index),
@@ -146,12 +157,12 @@ fn letter(index: usize) -> String {
     }
 }
 
-fn write(args: &BlindArgs, title: &str, rows: &[Row]) -> Result<(), String> {
+fn write(words: &Words, args: &BlindArgs, title: &str, rows: &[Row]) -> Result<(), String> {
     let out = &args.out;
-    fs::create_dir_all(out).map_err(|e| format!("{}: {e}", out.display()))?;
+    fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
     let save = |name: &str, text: String| {
         let path = out.join(name);
-        fs::write(&path, text).map_err(|e| format!("{}: {e}", path.display()))
+        fs::write(&path, text).map_err(|e| crate::library::file_error(&path, &e))
     };
     let mut rankings = "attempt,grader,technician 1,technician 2,technician 3\r\n".to_owned();
     let mut key = "attempt,file,grader\r\n".to_owned();
@@ -164,16 +175,16 @@ fn write(args: &BlindArgs, title: &str, rows: &[Row]) -> Result<(), String> {
             row.points
         );
     }
+    let t = |key| words.text(key);
+    let heading = t("report-blind-title");
     let body = html! {
-        h1 { "Rank these attempts" }
-        p {
-            "Each is one learner's way through a car with a fault of its own. Rank how well they reasoned: the order and worth of their tests, whether the call was proven, whether they worked safely. Give the best the highest figure; equal figures are allowed. Please do not talk about it before everybody has ranked."
-        }
-        p class="soft" { (title) ". Cars and complaints are invented." }
-        @for row in rows {
-            section class="page" {
-                h2 { "Attempt " (row.letter) }
-                p { "“" (row.complaint) "”" }
+        h1 { (heading) }
+        p { (t("report-blind-ask")) }
+        p class="soft" { (say(words, "report-blind-under", &[("title", title)])) }
+        @for (i, row) in rows.iter().enumerate() {
+            section class=(if i == 0 { "" } else { "page" }) {
+                h2 { (say(words, "report-blind-attempt", &[("letter", &row.letter)])) }
+                p { (say(words, "report-blind-complaint", &[("complaint", &row.complaint)])) }
                 ol class="blind" {
                     @for (action, seen) in &row.said {
                         li { (action) @for seen in seen { " " span class="soft" { (seen) } } }
@@ -182,14 +193,18 @@ fn write(args: &BlindArgs, title: &str, rows: &[Row]) -> Result<(), String> {
             }
         }
         section class="page" {
-            h2 { "Your ranking" }
+            h2 { (t("report-blind-ranking")) }
+            p class="fill" { b { (t("report-blind-name")) } span {} }
             table class="sign" {
-                thead { tr { th { "Attempt" } th { "Figure (highest is best)" } th { "Why" } } }
+                thead { tr {
+                    th { (t("report-blind-column-attempt")) } th { (t("report-blind-column-figure")) }
+                    th class="wide" { (t("report-blind-column-why")) }
+                } }
                 tbody { @for row in rows { tr { td { (row.letter) } td {} td {} } } }
             }
         }
     };
-    save("sheet.html", page("Rank these attempts", &body))?;
+    save("sheet.html", page(words, &heading, &body))?;
     save("rankings.csv", rankings)?;
     save("key.csv", key)
 }

@@ -115,8 +115,8 @@ impl<'a> Checker<'a> {
             .all(|f| f.gravity() != Gravity::Void)
         {
             self.replay(words, &checked, &mut flags);
-            checked.times_ms = self.times(&checked.handed, &mut flags);
-            self.keeps_rules(&checked.handed, &mut flags);
+            checked.times_ms = self.times(words, &checked.handed, &mut flags);
+            self.keeps_rules(words, &checked.handed, &mut flags);
         }
         checked.handed.flags.append(&mut flags);
         checked.handed.flags.sort();
@@ -207,7 +207,7 @@ impl<'a> Checker<'a> {
     }
 
     /// Begin and end, and what is wrong with them.
-    fn times(&self, handed: &Handed, flags: &mut Vec<Flag>) -> Option<(i64, i64)> {
+    fn times(&self, words: &Words, handed: &Handed, flags: &mut Vec<Flag>) -> Option<(i64, i64)> {
         let stamps: Vec<u64> = handed.lines.iter().filter_map(|line| line.at).collect();
         let started = handed
             .header
@@ -221,28 +221,31 @@ impl<'a> Checker<'a> {
         };
         let impossible = |why: String| Flag::ImpossibleTimes { why };
         if let Some(back) = stamps.windows(2).position(|pair| pair[1] < pair[0]) {
-            flags.push(impossible(format!(
-                "the clock goes back at action {}",
-                back + 2
-            )));
+            let n = (back + 2).to_string();
+            flags.push(impossible(
+                words.get("report-why-clock-back", &[("n", n.into())]),
+            ));
         }
         let last = stamps.iter().copied().max().unwrap_or(0);
         if last > LONGEST_MS {
-            flags.push(impossible("it took more than a year".to_owned()));
+            flags.push(impossible(words.text("report-why-a-year")));
             return None;
         }
         let span = last as i64;
         let count = stamps.len();
         if count >= MIN_ACTIONS && span < FASTEST_MS * count as i64 {
             let seconds = span as f64 / 1000.0;
-            flags.push(impossible(format!("{count} actions in {seconds:.1} s")));
+            let seconds = words.number(seconds, 1);
+            let args = [
+                ("count", count.to_string().into()),
+                ("seconds", seconds.into()),
+            ];
+            flags.push(impossible(words.get("report-why-fast", &args)));
         }
         if let Some(opens) = self.opens_ms
             && started < opens
         {
-            flags.push(impossible(
-                "begun before the assignment was opened".to_owned(),
-            ));
+            flags.push(impossible(words.text("report-why-before-opening")));
         }
         let ended = started.saturating_add(span);
         if let Some(due) = self.due_ms
@@ -253,7 +256,7 @@ impl<'a> Checker<'a> {
         Some((started, ended))
     }
 
-    fn keeps_rules(&self, handed: &Handed, flags: &mut Vec<Flag>) {
+    fn keeps_rules(&self, words: &Words, handed: &Handed, flags: &mut Vec<Flag>) {
         let terms = &self.assignment.terms;
         let broken = handed
             .lines
@@ -262,7 +265,7 @@ impl<'a> Checker<'a> {
         if let Some(line) = broken {
             flags.push(Flag::AgainstRules {
                 n: line.n as usize,
-                what: "hints are off".to_owned(),
+                what: words.text("report-why-hints-off"),
             });
         }
     }

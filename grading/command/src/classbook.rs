@@ -8,6 +8,7 @@ use serde::Serialize;
 use tracebay_core::attempt::ENGINE_REVISION;
 use tracebay_grading::assign::{Assignment, Counts};
 use tracebay_grading::rubric::Rubric;
+use tracebay_words::Words;
 
 use crate::checking::Checked;
 use crate::corrections::Correction;
@@ -190,6 +191,9 @@ pub struct Parts<'a> {
     pub corrections: Vec<Correction>,
 }
 
+/// Name under which missing work is counted among the flags.
+pub const MISSING: &str = "missing work";
+
 impl Classbook {
     /// Puts the results together.
     pub fn new(parts: Parts) -> Classbook {
@@ -249,7 +253,7 @@ impl Classbook {
             .filter(|task| task.missing)
             .count();
         if missing > 0 {
-            flags.insert("missing work", missing);
+            flags.insert(MISSING, missing);
         }
         let stray = parts
             .corrections
@@ -279,22 +283,23 @@ impl Classbook {
     }
 
     /// Leaves names, ids and file names out: learners become numbers in the roster's order.
-    pub fn without_names(&mut self) {
+    pub fn without_names(&mut self, words: &Words) {
+        let said = |key: &str, n: usize| words.get(key, &[("n", (n + 1).to_string().into())]);
         let numbers: BTreeMap<String, String> = self
             .attempts
             .iter()
             .enumerate()
-            .map(|(i, a)| (a.file.clone(), format!("file {}", i + 1)))
+            .map(|(i, a)| (a.file.clone(), said("report-anonymous-file", i)))
             .collect();
         let number = |file: &mut String| {
             *file = numbers
                 .get(file)
                 .cloned()
-                .unwrap_or_else(|| "a file".to_owned());
+                .unwrap_or_else(|| words.text("report-anonymous-some-file"));
         };
         for (i, learner) in self.learners.iter_mut().enumerate() {
             learner.id = format!("{}", i + 1);
-            learner.name = format!("Learner {}", i + 1);
+            learner.name = said("report-anonymous-learner", i);
             learner.practice.iter_mut().for_each(number);
         }
         for attempt in &mut self.attempts {
@@ -306,19 +311,21 @@ impl Classbook {
                     | Flag::Again { first: file }
                     | Flag::SeenBefore { file } => number(file),
                     Flag::SameActions { others } => others.iter_mut().for_each(number),
-                    Flag::UnknownLearner { id: Some(id) } => *id = "left out".to_owned(),
+                    Flag::UnknownLearner { id: Some(id) } => {
+                        *id = words.text("report-anonymous-id")
+                    }
                     Flag::WrongSeed { whose: Some(whose) } => {
-                        *whose = "another learner".to_owned();
+                        *whose = words.text("report-anonymous-other");
                     }
                     _ => {}
                 }
             }
         }
         for (i, row) in self.files.iter_mut().enumerate() {
-            row.file = format!("other file {}", i + 1);
+            row.file = said("report-anonymous-other-file", i);
         }
         for (i, stray) in self.stray_corrections.iter_mut().enumerate() {
-            *stray = format!("correction {}", i + 1);
+            *stray = said("report-anonymous-correction", i);
         }
     }
 }

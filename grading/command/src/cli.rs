@@ -23,7 +23,7 @@ pub enum Sub {
     /// Make an assignment from scenarios or a topic and a roster.
     #[command(after_help = "Examples:
   tracebay-grade assign --id week-3 --scenario no-cold-air --roster class.csv --due 2026-03-01 --out week-3.assignment.json
-  tracebay-grade assign --id relays --topic \"A/C clutch circuit\" --roster class.csv --tools test_light,meter --attempts 2 --own handouts --out relays.assignment.json
+  tracebay-grade assign --id relays --topic \"A/C clutch circuit\" --roster class.csv --tools light,meter --attempts 2 --own handouts --out relays.assignment.json
 The roster is a CSV file with the columns id and name.")]
     Assign(AssignArgs),
     /// Make the seeds of an assignment again from the class secret, and compare.
@@ -35,6 +35,7 @@ The roster is a CSV file with the columns id and name.")]
   tracebay-grade grade handed-in --assignment week-3.assignment.json --out report
   tracebay-grade grade handed-in --assignment week-3.assignment.json --rubric shop --no-names --out report
   tracebay-grade grade handed-in --assignment week-3.assignment.json --verify --json
+  tracebay-grade grade handed-in --assignment week-3.assignment.json --language es --out informe
 The report folder gets report.html, learners/, gradebook.csv, statements.jsonl and report.json.")]
     Grade(GradeArgs),
     /// Show a case whole: the hidden fault, the best plan, every reading. For instructors.
@@ -74,13 +75,13 @@ The file has a column for the attempt, one for the grader's points (grader) and 
 /// Options of `assign`.
 #[derive(Debug, Args)]
 pub struct AssignArgs {
-    /// Short name: letters, digits, - _ and .
+    /// Short name of letters, digits, dots, dashes and underscores; files and attempts carry it.
     #[arg(long, value_name = "NAME")]
     pub id: String,
     /// Title shown to people.
     #[arg(long, value_name = "TEXT")]
     pub title: Option<String>,
-    /// Scenario; may be given more than once.
+    /// Scenario by its id, as `tracebay-console list` shows it; may be given more than once.
     #[arg(long, value_name = "SCENARIO")]
     pub scenario: Vec<String>,
     /// All scenarios of a topic; may be given more than once.
@@ -101,7 +102,7 @@ pub struct AssignArgs {
     /// Which attempt counts: best, first or last.
     #[arg(long, value_name = "WHICH", default_value = "best")]
     pub counts: String,
-    /// Tools allowed, with commas. Without it, those of the scenario.
+    /// Tools allowed, with commas between: light,meter,lamp. Without it, those of the scenario.
     #[arg(long, value_name = "TOOLS")]
     pub tools: Option<String>,
     /// Give everybody the same case, to look at it together afterwards.
@@ -116,7 +117,7 @@ pub struct AssignArgs {
     /// Rubric: home, assignment, shop, or a file.
     #[arg(long, value_name = "NAME|FILE", default_value = "assignment")]
     pub rubric: String,
-    /// Class secret that the seeds are made from. Without one, a new one is made and printed.
+    /// Class secret that the seeds are made from. Without one, a new one is made and printed; keep it.
     #[arg(long, value_name = "TEXT")]
     pub secret: Option<String>,
     /// File that holds the class secret.
@@ -125,10 +126,10 @@ pub struct AssignArgs {
     /// Assignment file to write; it must not be there yet.
     #[arg(long, value_name = "FILE")]
     pub out: PathBuf,
-    /// Folder for a file for each learner with their row only.
+    /// Folder for handouts: a file for each learner, with nobody else's row in it.
     #[arg(long, value_name = "DIR")]
     pub own: Option<PathBuf>,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
 }
@@ -138,13 +139,13 @@ pub struct AssignArgs {
 pub struct RebuildArgs {
     /// Assignment file.
     pub assignment: PathBuf,
-    /// Class secret.
+    /// Class secret the assignment was made with.
     #[arg(long, value_name = "TEXT")]
     pub secret: Option<String>,
     /// File that holds the class secret.
     #[arg(long, value_name = "FILE")]
     pub secret_file: Option<PathBuf>,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
 }
@@ -154,10 +155,10 @@ pub struct RebuildArgs {
 pub struct GradeArgs {
     /// Folder with the attempts; any nesting, any names.
     pub folder: PathBuf,
-    /// Assignment file.
+    /// Assignment file, as `assign` wrote it.
     #[arg(long, value_name = "FILE")]
     pub assignment: PathBuf,
-    /// Folder for the reports.
+    /// Folder for the reports. Without it, only the points are printed.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Grade again under another rubric, shown beside the assignment's own.
@@ -166,12 +167,15 @@ pub struct GradeArgs {
     /// Your corrections: CSV with learner, scenario, points, reason.
     #[arg(long, value_name = "FILE")]
     pub corrections: Option<PathBuf>,
-    /// Replay and check only; score nothing.
+    /// Replay and check only, which is quick; score nothing.
     #[arg(long)]
     pub verify: bool,
     /// Leave names, ids and file names out of the reports.
     #[arg(long)]
     pub no_names: bool,
+    /// Language of the pages: en or es. What machines read stays the same.
+    #[arg(long, value_name = "CODE", default_value = "en", value_parser = crate::text::language)]
+    pub language: String,
     /// Leave the walk-backs out of learners' pages.
     #[arg(long)]
     pub no_walk_back: bool,
@@ -179,7 +183,7 @@ pub struct GradeArgs {
     #[arg(long, value_name = "URL", default_value = "https://tracebay.example")]
     pub home_page: String,
     /// Threads. Without it, one for each core. The reports do not depend on it.
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = at_least_one)]
     pub threads: Option<usize>,
     /// Print the report as one JSON object.
     #[arg(long)]
@@ -206,10 +210,13 @@ pub struct BlindArgs {
     /// Most attempts on the sheet, spread over the points they got.
     #[arg(long, value_name = "N", default_value_t = 8)]
     pub most: usize,
+    /// Language of the sheet: en or es.
+    #[arg(long, value_name = "CODE", default_value = "en", value_parser = crate::text::language)]
+    pub language: String,
     /// Folder for the sheet, the rankings and the key.
     #[arg(long, value_name = "DIR")]
     pub out: PathBuf,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
 }
@@ -217,12 +224,12 @@ pub struct BlindArgs {
 /// Options of `show`.
 #[derive(Debug, Args)]
 pub struct ShowArgs {
-    /// Scenario.
+    /// Scenario by its id, as `tracebay-console list` shows it.
     pub scenario: String,
-    /// Seed.
+    /// Seed: the number that draws the case; a learner's is in the assignment and in their files.
     #[arg(long, value_name = "N")]
     pub seed: u64,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
 }
@@ -241,7 +248,7 @@ pub struct PractiseArgs {
     /// Only this learner's attempts.
     #[arg(long, value_name = "ID")]
     pub learner: Option<String>,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
 }
@@ -263,10 +270,13 @@ pub struct SignOffArgs {
     /// Date of the sheet. Without it, the system's date (UTC).
     #[arg(long, value_name = "DATE")]
     pub on: Option<String>,
+    /// Language of the sheet: en or es.
+    #[arg(long, value_name = "CODE", default_value = "en", value_parser = crate::text::language)]
+    pub language: String,
     /// Sheet to write (HTML).
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
 }
@@ -276,7 +286,7 @@ pub struct SignOffArgs {
 pub struct AgreementArgs {
     /// Rankings: CSV with a column for each rater.
     pub file: PathBuf,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
 }
@@ -298,7 +308,14 @@ pub struct RecordArgs {
     /// Yes, delete.
     #[arg(long)]
     pub yes: bool,
-    /// Print one JSON object.
+    /// Print one JSON object, for other programs.
     #[arg(long)]
     pub json: bool,
+}
+
+fn at_least_one(typed: &str) -> Result<usize, String> {
+    match typed.parse() {
+        Ok(0) | Err(_) => Err("give a whole number from 1".to_owned()),
+        Ok(number) => Ok(number),
+    }
 }

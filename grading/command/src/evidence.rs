@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 use tracebay_core::attempt::{check_header, replay};
+use tracebay_grading::worlds::Worlds;
 use tracebay_words::Words;
 
 use crate::course::{Course, Skill};
@@ -58,26 +59,26 @@ pub fn collect(
     course: &Course,
     folder: &Path,
     learner: Option<&str>,
+    words: &Words,
 ) -> Result<(Vec<Evidence>, Vec<FileRow>), String> {
     let (_, rubric) = library.rubric(&course.rubric)?;
-    let words = Words::new("en");
     let terms = Terms {
         rubric: &rubric,
         other: None,
         rules: &library.rules,
-        words: &words,
+        words,
     };
     let entries = folder::list(folder, None)?;
     let progress = Progress::new("attempts", true);
     let found = in_order(entries.len(), threads(None), &progress, |i| {
-        let handed = match handed::read(&entries[i]) {
+        let handed = match handed::read(words, &entries[i]) {
             Found::Attempt(handed) => *handed,
             Found::Row(_) => return None,
         };
         if learner.is_some_and(|id| handed.header.learner.as_deref() != Some(id)) {
             return None;
         }
-        Some(one(library, &terms, &words, handed))
+        Some(one(library, &terms, words, handed))
     });
     let mut evidence = Vec::new();
     let mut rows = Vec::new();
@@ -112,7 +113,7 @@ fn one(
         .iter()
         .find(|f| f.gravity() == crate::flags::Gravity::Void)
     {
-        return Err(row(flag.sentence()));
+        return Err(row(flag.sentence(words)));
     }
     let header = &handed.header;
     let case = library
@@ -123,8 +124,10 @@ fn one(
     let case = Arc::new(case);
     replay(case.clone(), header, &handed.lines)
         .map_err(|e| row(words.replay_error(&case.vehicle, &e)))?;
-    let survey = tracebay_shelf::survey(&case).map_err(|e| row(e.to_string()))?;
-    let scored = score_one(&case, &survey, &handed, terms, false).map_err(row)?;
+    let worlds = Worlds::new(&case).map_err(|e| row(e.to_string()))?;
+    // The files are spread over the threads already.
+    let survey = tracebay_shelf::survey_in(&case, &worlds, 1);
+    let scored = score_one(&worlds, &survey, &handed, terms, false).map_err(row)?;
     Ok(Evidence {
         date: header
             .started

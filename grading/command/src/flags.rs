@@ -1,6 +1,7 @@
 //! What can be said against an attempt, and how grave it is.
 
 use serde::Serialize;
+use tracebay_words::Words;
 
 /// How grave a flag is.
 #[derive(Copy, Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -138,7 +139,7 @@ impl Flag {
         }
     }
 
-    /// A short name, for tables and counting.
+    /// A short name, for counting and for what machines read: the same in every language.
     pub fn name(&self) -> &'static str {
         match self {
             Flag::Damaged { .. } => "damaged",
@@ -165,71 +166,50 @@ impl Flag {
         }
     }
 
+    /// The short name in the words' language.
+    pub fn told_name(&self, words: &Words) -> String {
+        let name = self.name().replace(' ', "-");
+        words.text(&format!("report-flag-{name}"))
+    }
+
     /// The whole sentence.
-    pub fn sentence(&self) -> String {
+    pub fn sentence(&self, words: &Words) -> String {
+        let one = |key: &str, name: &str, text: &str| words.get(key, &[(name, text.into())]);
+        let plain = |key: &str| words.text(key);
         match self {
-            Flag::Damaged { why } => {
-                format!("The file is damaged or was edited: {why}. No score is given.")
-            }
-            Flag::Edited { line } => format!(
-                "Line {line} or something before it was edited: what is recorded does not follow \
-                 from what was done. No score is given."
-            ),
-            Flag::DoesNotReplay { why } => format!(
-                "It does not replay: {why}. Actions were edited, swapped or left out, or it is \
-                 another car. No score is given."
-            ),
-            Flag::OtherVersion { why } => format!("{why}. No score is given."),
-            Flag::OtherAssignment { rules } => {
-                format!("It was done under other rules (“{rules}”). No score is given.")
-            }
-            Flag::OtherTerms => "It was done under this assignment's name with other rules: the \
-                 assignment file was changed. No score is given."
-                .to_owned(),
-            Flag::UnknownLearner { id: Some(id) } => {
-                format!("There is no learner “{id}” in the assignment. No score is given.")
-            }
-            Flag::UnknownLearner { id: None } => {
-                "It does not say whose it is. No score is given.".to_owned()
-            }
-            Flag::NoTask { scenario } => {
-                format!("“{scenario}” is no task of this assignment. No score is given.")
-            }
+            Flag::Damaged { why } => one("report-said-damaged", "why", why),
+            Flag::Edited { line } => one("report-said-edited", "line", &line.to_string()),
+            Flag::DoesNotReplay { why } => one("report-said-does-not-replay", "why", why),
+            Flag::OtherVersion { why } => one("report-said-other-version", "why", why),
+            Flag::OtherAssignment { rules } => one("report-said-other-assignment", "rules", rules),
+            Flag::OtherTerms => plain("report-said-changed-rules"),
+            Flag::UnknownLearner { id: Some(id) } => one("report-said-unknown-learner", "id", id),
+            Flag::UnknownLearner { id: None } => plain("report-said-nobodys"),
+            Flag::NoTask { scenario } => one("report-said-not-a-task", "scenario", scenario),
             Flag::WrongSeed { whose: Some(whose) } => {
-                format!("The case is the one of {whose}, not this learner's. No score is given.")
+                one("report-said-wrong-seed-of", "whose", whose)
             }
-            Flag::WrongSeed { whose: None } => {
-                "The case is not the one this learner was given. No score is given.".to_owned()
+            Flag::WrongSeed { whose: None } => plain("report-said-wrong-seed"),
+            Flag::Again { first } => one("report-said-same-case-again", "file", first),
+            Flag::SameFile { first } => one("report-said-same-file", "file", first),
+            Flag::SameActions { others } => {
+                one("report-said-same-actions", "files", &others.join(", "))
             }
-            Flag::Again { first } => format!(
-                "The same case was worked on before ({first}); only the first attempt at a case \
-                 counts."
+            Flag::SeenBefore { file } => one("report-said-seen-before", "file", file),
+            Flag::ImpossibleTimes { why } => one("report-said-impossible-times", "why", why),
+            Flag::NoTimes => plain("report-said-no-times"),
+            Flag::Late { by_ms } => {
+                let time = crate::times::plain_duration(*by_ms);
+                one("report-said-late", "time", &time)
+            }
+            Flag::AgainstRules { n, what } => words.get(
+                "report-said-against-the-rules",
+                &[("n", n.to_string().into()), ("what", what.as_str().into())],
             ),
-            Flag::SameFile { first } => {
-                format!("The very same file as {first}; it counts once.")
-            }
-            Flag::SameActions { others } => format!(
-                "The same actions in the same order as in {}. Look at both.",
-                others.join(", ")
-            ),
-            Flag::SeenBefore { file } => {
-                format!("This very case had been given back before, and its fault shown ({file}).")
-            }
-            Flag::ImpossibleTimes { why } => format!("Its times cannot be: {why}."),
-            Flag::NoTimes => "It has no times, or not for every action.".to_owned(),
-            Flag::Late { by_ms } => format!(
-                "Finished {} after it was due.",
-                crate::times::plain_duration(*by_ms)
-            ),
-            Flag::AgainstRules { n, what } => {
-                format!("Action {n} is against the rules of the assignment: {what}.")
-            }
-            Flag::NotGivenBack => "The car was not given back.".to_owned(),
-            Flag::Torn => "The last line was cut off and left out.".to_owned(),
-            Flag::ContentChanged => "Scenario or vehicle file differ from those it was recorded \
-                 on; all readings agree."
-                .to_owned(),
-            Flag::NotJudged { why } => format!("It could not be judged: {why}."),
+            Flag::NotGivenBack => plain("report-said-not-given-back"),
+            Flag::Torn => plain("report-said-last-line-cut-off"),
+            Flag::ContentChanged => plain("report-said-files-changed"),
+            Flag::NotJudged { why } => one("report-said-not-judged", "why", why),
         }
     }
 }

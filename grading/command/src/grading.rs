@@ -9,14 +9,15 @@ use tracebay_grading::rubric::Rubric;
 use tracebay_words::Words;
 
 use crate::checking::{Checked, Checker, compare};
-use crate::classbook::{Classbook, Parts, TaskName};
+use crate::classbook::{AttemptResult, Classbook, MISSING, Parts, TaskName};
 use crate::cli::GradeArgs;
 use crate::corrections::{self, Correction};
+use crate::flags::Gravity;
 use crate::handed::{self, FileRow, Found};
 use crate::judging::{self, Terms};
 use crate::library::{Library, told};
 use crate::parallel::{Progress, in_order, threads};
-use crate::{assigning, folder, gradebook, html, statements};
+use crate::{assigning, folder, gradebook, html, statements, text};
 
 /// What grading needs beside the folder.
 pub struct Wanted<'a> {
@@ -28,6 +29,8 @@ pub struct Wanted<'a> {
     pub corrections: Vec<Correction>,
     /// Replay and check only.
     pub verify: bool,
+    /// Words of the reports.
+    pub words: &'a Words,
     /// Keep walk-backs for learners' pages.
     pub walks: bool,
     /// Threads.
@@ -58,15 +61,15 @@ pub fn grade(library: &Library, folder: &Path, wanted: Wanted) -> Result<Classbo
         task.check(&library.catalogue).map_err(|e| e.to_string())?;
     }
     let entries = folder::list(folder, wanted.without)?;
-    let words = Words::new("en");
+    let words = wanted.words;
     let checker = Checker::new(&library.catalogue, assignment);
     let progress = Progress::new("replayed", wanted.progress);
     let read = in_order(
         entries.len(),
         wanted.threads,
         &progress,
-        |i| match handed::read(&entries[i]) {
-            Found::Attempt(handed) => Ok(checker.check(&words, *handed)),
+        |i| match handed::read(words, &entries[i]) {
+            Found::Attempt(handed) => Ok(checker.check(words, *handed)),
             Found::Row(row) => Err(row),
         },
     );
@@ -78,7 +81,7 @@ pub fn grade(library: &Library, folder: &Path, wanted: Wanted) -> Result<Classbo
             Some(Err(row)) => files.push(row),
             None => files.push(FileRow {
                 file: entry.name.clone(),
-                what: "the program failed on this file; please report it".to_owned(),
+                what: words.text("report-file-failed"),
             }),
         }
     }
@@ -91,7 +94,7 @@ pub fn grade(library: &Library, folder: &Path, wanted: Wanted) -> Result<Classbo
             rubric: &rubric,
             other: wanted.other,
             rules: &library.rules,
-            words: &words,
+            words,
         };
         let progress = Progress::new("scored cases", wanted.progress);
         judging::judge(
@@ -145,8 +148,9 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
         None => Vec::new(),
     };
     if let Some(out) = &args.out {
-        fs::create_dir_all(out).map_err(|e| format!("{}: {e}", out.display()))?;
+        fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
     }
+    let words = text::words(&args.language);
     let mut book = grade(
         library,
         &args.folder,
@@ -154,6 +158,7 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
             assignment: &assignment,
             other: other.as_ref().map(|(_, rubric)| rubric),
             corrections,
+            words: &words,
             verify: args.verify,
             walks: args.out.is_some() && !args.no_walk_back,
             threads: threads(args.threads),
@@ -163,13 +168,13 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
         },
     )?;
     if args.no_names {
-        book.without_names();
+        book.without_names(&words);
     }
     if let Some(out) = &args.out {
-        write(&book, out, &args.home_page)?;
+        write(&words, &book, out, &args.home_page)?;
     }
     if args.json {
-        println!(
+        tell!(
             "{}",
             serde_json::to_string(&book).map_err(|e| e.to_string())?
         );
@@ -183,21 +188,21 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
 ///
 /// # Errors
 /// A file cannot be written.
-pub fn write(book: &Classbook, out: &Path, home_page: &str) -> Result<(), String> {
+pub fn write(words: &Words, book: &Classbook, out: &Path, home_page: &str) -> Result<(), String> {
     let save = |path: &Path, text: &str| {
-        fs::write(path, text).map_err(|error| format!("{}: {error}", path.display()))
+        fs::write(path, text).map_err(|error| crate::library::file_error(&path, &error))
     };
     let pages = out.join("learners");
-    fs::create_dir_all(&pages).map_err(|e| format!("{}: {e}", pages.display()))?;
-    save(&out.join("report.html"), &html::class_page(book))?;
+    fs::create_dir_all(&pages).map_err(|e| crate::library::file_error(&pages, &e))?;
+    save(&out.join("report.html"), &html::class_page(words, book))?;
     save(
         &out.join("side-by-side.html"),
-        &html::side_by_side_page(book),
+        &html::side_by_side_page(words, book),
     )?;
     for index in 0..book.learners.len() {
         save(
             &pages.join(html::page_name(index)),
-            &html::learner_page(book, index),
+            &html::learner_page(words, book, index),
         )?;
     }
     save(&out.join("gradebook.csv"), &gradebook::gradebook(book)?)?;
@@ -210,15 +215,25 @@ pub fn write(book: &Classbook, out: &Path, home_page: &str) -> Result<(), String
 }
 
 fn print(book: &Classbook, args: &GradeArgs) {
-    let scored = book.attempts.iter().filter(|a| a.scored.is_some()).count();
-    println!(
-        "{}: {} attempts read, {scored} scored, {} other files",
-        book.title,
-        book.attempts.len(),
-        book.files.len()
+    let (read, others) = (book.attempts.len(), book.files.len());
+    let (done, what) = if args.verify {
+        let sound = |a: &&AttemptResult| a.assigned && a.gravity() != Some(Gravity::Void);
+        (book.attempts.iter().filter(sound).count(), "verified")
+    } else {
+        let scored = book.attempts.iter().filter(|a| a.scored.is_some());
+        (scored.count(), "scored")
+    };
+    tell!(
+        "{}: {read} attempts read, {done} {what}, {others} other files",
+        book.title
     );
-    for (name, count) in &book.flags {
-        println!("  {name}: {count}");
+    // Nothing was scored where only checking was asked for; that is no missing work.
+    for (name, count) in book
+        .flags
+        .iter()
+        .filter(|(n, _)| !args.verify || **n != MISSING)
+    {
+        tell!("  {name}: {count}");
     }
     if !args.verify {
         for learner in &book.learners {
@@ -227,7 +242,7 @@ fn print(book: &Classbook, args: &GradeArgs) {
                 .iter()
                 .map(|t| t.points.map_or("missing".to_owned(), |p| format!("{p:.1}")))
                 .collect();
-            println!(
+            tell!(
                 "{}\t{}\t{}\t{:.1}",
                 learner.id,
                 learner.name,
@@ -237,6 +252,6 @@ fn print(book: &Classbook, args: &GradeArgs) {
         }
     }
     if let Some(out) = &args.out {
-        println!("{}", out.join("report.html").display());
+        tell!("{}", out.join("report.html").display());
     }
 }

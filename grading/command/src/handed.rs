@@ -7,6 +7,7 @@ use serde::Serialize;
 use sha2::{Digest, Sha256};
 use tracebay_core::attempt::{AttemptError, Header, Line, MAX_BYTES, decode};
 use tracebay_core::session::Action;
+use tracebay_words::Words;
 
 use crate::flags::Flag;
 use crate::folder::{Entry, EntryKind};
@@ -44,7 +45,9 @@ pub enum Found {
 }
 
 /// Reads what was found. Never more than an attempt may be large.
-pub fn read(entry: &Entry) -> Found {
+pub fn read(words: &Words, entry: &Entry) -> Found {
+    let plain = |key: &str| words.text(key);
+    let cannot = |why: &str| words.get("report-file-unreadable", &[("why", why.into())]);
     let row = |what: String| {
         Found::Row(FileRow {
             file: entry.name.clone(),
@@ -52,18 +55,27 @@ pub fn read(entry: &Entry) -> Found {
         })
     };
     match &entry.kind {
-        EntryKind::Link => row("a link; links are not followed".to_owned()),
-        EntryKind::NotPlain => row("no plain file; not read".to_owned()),
-        EntryKind::TooDeep => row("a folder nested too deep; not looked into".to_owned()),
-        EntryKind::Unreadable { why } => row(format!("cannot be read: {why}")),
-        EntryKind::File { bytes } if *bytes > MAX_BYTES as u64 => row(format!(
-            "{bytes} bytes, larger than any attempt ({MAX_BYTES} bytes); not read"
+        EntryKind::Link => row(plain("report-file-link")),
+        EntryKind::NotPlain => row(plain("report-file-not-plain")),
+        EntryKind::TooDeep => row(plain("report-file-too-deep")),
+        EntryKind::Unreadable { why } => row(cannot(why)),
+        EntryKind::File { bytes } if *bytes > MAX_BYTES as u64 => row(words.get(
+            "report-file-too-large",
+            &[
+                ("bytes", bytes.to_string().into()),
+                ("most", MAX_BYTES.to_string().into()),
+            ],
         )),
         EntryKind::File { .. } => match bytes_of(entry) {
-            Ok(bytes) => from_bytes(&entry.name, &bytes).map_or_else(row, Found::Attempt),
-            Err(error) => row(format!("cannot be read: {error}")),
+            Ok(bytes) => from_bytes(words, &entry.name, &bytes).map_or_else(row, Found::Attempt),
+            Err(error) => row(cannot(&error.to_string())),
         },
     }
+}
+
+/// What is wrong with a file, without its full stop: it stands within a sentence.
+fn told(words: &Words, error: &AttemptError) -> String {
+    words.attempt_error(error).trim_end_matches('.').to_owned()
 }
 
 fn bytes_of(entry: &Entry) -> std::io::Result<Vec<u8>> {
@@ -79,7 +91,7 @@ fn bytes_of(entry: &Entry) -> std::io::Result<Vec<u8>> {
 ///
 /// # Errors
 /// Why it is none, for the list of files.
-pub fn from_bytes(name: &str, bytes: &[u8]) -> Result<Box<Handed>, String> {
+pub fn from_bytes(words: &Words, name: &str, bytes: &[u8]) -> Result<Box<Handed>, String> {
     let sha256 = hex(&Sha256::digest(bytes));
     let handed = |header: Header, lines: Vec<Line>, flags: Vec<Flag>| {
         Box::new(Handed {
@@ -96,16 +108,17 @@ pub fn from_bytes(name: &str, bytes: &[u8]) -> Result<Box<Handed>, String> {
             Ok(handed(decoded.header, decoded.lines, torn))
         }
         Err(AttemptError::NoHeader { .. } | AttemptError::Empty) => {
-            Err("no attempt file".to_owned())
+            Err(words.text("report-file-no-attempt"))
         }
-        Err(error @ AttemptError::Format { .. }) => Err(format!(
-            "{error}: it was made by another version of the program"
-        )),
+        Err(error @ AttemptError::Format { .. }) => {
+            let why = told(words, &error);
+            Err(words.get("report-file-other-format", &[("why", why.into())]))
+        }
         // The header says whose it is: a damaged attempt belongs on the learner's page.
         Err(error) => {
             let first = bytes.split(|b| *b == b'\n').next().unwrap_or_default();
-            let header = decode(first).map_err(|_| error.to_string())?.header;
-            let why = error.to_string();
+            let header = decode(first).map_err(|_| told(words, &error))?.header;
+            let why = told(words, &error);
             Ok(handed(header, Vec::new(), vec![Flag::Damaged { why }]))
         }
     }

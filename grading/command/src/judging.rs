@@ -9,8 +9,9 @@ use tracebay_core::session::Action;
 use tracebay_grading::plan::PoorCheck;
 use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::{Rules, Severity};
-use tracebay_grading::scorecard::{Gate, Line, Part, Scorecard, score, under};
+use tracebay_grading::scorecard::{Gate, Line, Part, Scorecard, score_in, under};
 use tracebay_grading::survey::Survey;
+use tracebay_grading::worlds::Worlds;
 use tracebay_words::{WalkStep, Words};
 
 use crate::checking::{Checked, Checker};
@@ -200,22 +201,24 @@ fn judge_case(
     let Some(case) = members.first().and_then(|i| checker.case(&all[*i])) else {
         return failed("its case cannot be drawn".to_owned());
     };
-    let survey = match tracebay_shelf::survey(&case) {
-        Ok(survey) => survey,
+    let worlds = match Worlds::new(&case) {
+        Ok(worlds) => worlds,
         Err(error) => return failed(error.to_string()),
     };
+    // The cases are spread over the threads already.
+    let survey = tracebay_shelf::survey_in(&case, &worlds, 1);
     members
         .iter()
-        .map(|i| score_one(&case, &survey, &all[*i].handed, terms, walks))
+        .map(|i| score_one(&worlds, &survey, &all[*i].handed, terms, walks))
         .collect()
 }
 
-/// Scores one attempt on its case.
+/// Scores one attempt on its case, in worlds in which nothing was done yet.
 ///
 /// # Errors
 /// It cannot be judged.
 pub fn score_one(
-    case: &Arc<Case>,
+    worlds: &Worlds,
     survey: &Survey,
     handed: &Handed,
     terms: &Terms,
@@ -226,7 +229,8 @@ pub fn score_one(
         .iter()
         .map(|line| line.action.clone())
         .collect();
-    let card = score(case, survey, &actions, terms.rubric, terms.rules)
+    let case = worlds.case();
+    let card = score_in(worlds.clone(), survey, &actions, terms.rubric, terms.rules)
         .map_err(|error| error.to_string())?;
     Ok(told(case, survey, &card, terms, walks))
 }
@@ -326,16 +330,9 @@ fn told(case: &Arc<Case>, survey: &Survey, card: &Scorecard, terms: &Terms, walk
 fn card_lines(case: &Case, terms: &Terms, card: &Scorecard, lines: &[Line]) -> Vec<CardLine> {
     lines
         .iter()
-        .map(|line| {
-            let whole = terms.words.score_line(case, terms.rules, card, line);
-            // The points stand in a column of their own.
-            let text = whole
-                .split_once([',', ':'])
-                .map_or(&*whole, |(_, rest)| rest.trim_start());
-            CardLine {
-                points: line.points,
-                text: text.to_owned(),
-            }
+        .map(|line| CardLine {
+            points: line.points,
+            text: terms.words.score_told(case, terms.rules, card, line),
         })
         .collect()
 }

@@ -6,6 +6,11 @@
 //! reports do not depend on the number of threads.
 #![warn(missing_docs)]
 
+/// Prints a line. Where nobody reads on (`| head`), the program ends quietly.
+macro_rules! tell {
+    ($($text:tt)*) => { $crate::text::tell(&format!($($text)*)) };
+}
+
 pub mod agreement;
 pub mod assigning;
 pub mod blind;
@@ -31,6 +36,7 @@ pub mod roster;
 pub mod show;
 pub mod signoff;
 pub mod statements;
+pub mod text;
 pub mod times;
 
 use cli::{Cli, Sub};

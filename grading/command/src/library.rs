@@ -1,5 +1,6 @@
 //! The data files read and checked: scenarios, vehicles, safety rules, rubrics.
 
+use std::io::ErrorKind;
 use std::path::Path;
 
 use tracebay_core::scenario::{Catalogue, SourceFile};
@@ -68,4 +69,20 @@ impl Library {
 pub fn told(problems: &[Problem]) -> String {
     let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
     told.join("\n")
+}
+
+/// What is wrong with a file or folder, and what to do.
+pub fn file_error(path: &Path, error: &std::io::Error) -> String {
+    let path = path.display();
+    match error.kind() {
+        ErrorKind::NotFound => {
+            format!("{path}: there is no such file or folder; look at the path again")
+        }
+        ErrorKind::PermissionDenied => {
+            format!(
+                "{path}: you may not read or write there; choose another place or ask its owner"
+            )
+        }
+        _ => format!("{path}: {error}"),
+    }
 }

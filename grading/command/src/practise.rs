@@ -12,6 +12,7 @@ use crate::cli::PractiseArgs;
 use crate::course::{self, Course, Skill};
 use crate::evidence::{self, Evidence};
 use crate::library::Library;
+use crate::text;
 
 /// Days to the next time after so many successes in a row on different days (the writers'
 /// judgement; that growing gaps help memory is common knowledge of teaching, no source here).
@@ -51,19 +52,20 @@ pub fn command(library: &Library, args: &PractiseArgs) -> Result<(), String> {
     let course = course::open(library, &args.course)?;
     let today = today(args.on.as_deref())?;
     let learner = args.learner.as_deref();
-    let (evidence, rows) = evidence::collect(library, &course, &args.folder, learner)?;
+    let (evidence, rows) =
+        evidence::collect(library, &course, &args.folder, learner, &text::words("en"))?;
     let plans = plan(&library.catalogue, &course, &evidence, today);
     for row in &rows {
         eprintln!("{}: {}", row.file, row.what);
     }
     if args.json {
-        println!(
+        tell!(
             "{}",
             serde_json::to_string(&plans).map_err(|e| e.to_string())?
         );
         return Ok(());
     }
-    println!(
+    tell!(
         "{}: {} attempts in the record",
         course.title,
         evidence.len()
@@ -74,12 +76,14 @@ pub fn command(library: &Library, args: &PractiseArgs) -> Result<(), String> {
             (Some(_), true) => "worth trying now".to_owned(),
             (Some(due), false) => format!("again from {due}"),
         };
-        println!(
+        tell!(
             "{}: {when}; shown by {} of {} cases",
-            plan.title, plan.shown, plan.tried
+            plan.title,
+            plan.shown,
+            plan.tried
         );
         if let (true, Some((scenario, seed))) = (plan.now, &plan.case) {
-            println!("    tracebay-console start {scenario} --seed {seed}");
+            tell!("    tracebay-console start {scenario} --seed {seed}");
         }
     }
     Ok(())
@@ -93,7 +97,7 @@ pub fn today(asked: Option<&str>) -> Result<Date, String> {
     match asked {
         Some(text) => text
             .parse()
-            .map_err(|_| format!("{text}: write 2026-03-01")),
+            .map_err(|_| format!("--on {text}: write a date like 2026-03-01")),
         None => {
             // The system's clock, as the learning systems' own dates come from it too.
             let now = Timestamp::now().to_string();

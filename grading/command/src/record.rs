@@ -16,16 +16,17 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
     if args.delete && !args.yes {
         return Err("deleting cannot be undone; say --delete --yes".to_owned());
     }
+    let words = crate::text::words("en");
     let entries = folder::list(&args.folder, args.export.as_deref())?;
     let own: Vec<_> = entries
         .iter()
-        .filter(|entry| match handed::read(entry) {
+        .filter(|entry| match handed::read(&words, entry) {
             Found::Attempt(handed) => handed.header.learner.as_deref() == Some(&args.learner),
             Found::Row(_) => false,
         })
         .collect();
     if let Some(out) = &args.export {
-        fs::create_dir_all(out).map_err(|e| format!("{}: {e}", out.display()))?;
+        fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
         for (i, entry) in own.iter().enumerate() {
             // The path within the folder becomes one plain name, numbered so that none collide.
             let name: String = entry
@@ -43,12 +44,13 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
             if to.exists() {
                 return Err(format!("{}: is there already", to.display()));
             }
-            fs::copy(&entry.path, &to).map_err(|e| format!("{}: {e}", to.display()))?;
+            fs::copy(&entry.path, &to).map_err(|e| crate::library::file_error(&to, &e))?;
         }
     }
     if args.delete {
         for entry in &own {
-            fs::remove_file(&entry.path).map_err(|e| format!("{}: {e}", entry.path.display()))?;
+            fs::remove_file(&entry.path)
+                .map_err(|e| crate::library::file_error(&entry.path, &e))?;
         }
     }
     let files: Vec<&str> = own.iter().map(|entry| entry.name.as_str()).collect();
@@ -57,11 +59,11 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
             "learner": args.learner, "files": files,
             "exported_to": args.export, "deleted": args.delete,
         });
-        println!("{done}");
+        tell!("{done}");
         return Ok(());
     }
     for file in &files {
-        println!("{file}");
+        tell!("{file}");
     }
     let what = match (&args.export, args.delete) {
         (Some(out), true) => format!("copied to {} and deleted", out.display()),
@@ -69,6 +71,6 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
         (None, true) => "deleted".to_owned(),
         (None, false) => "found".to_owned(),
     };
-    println!("{} attempts of {} {what}", files.len(), args.learner);
+    tell!("{} attempts of {} {what}", files.len(), args.learner);
     Ok(())
 }

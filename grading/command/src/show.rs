@@ -76,7 +76,7 @@ pub fn command(library: &Library, args: &ShowArgs) -> Result<(), String> {
             .iter()
             .map(|(state, test, shows)| json!({ "state": state, "test": test, "shows": shows }))
             .collect();
-        println!(
+        tell!(
             "{}",
             json!({
                 "scenario": case.scenario.id, "version": case.scenario.version, "seed": case.seed,
@@ -88,23 +88,23 @@ pub fn command(library: &Library, args: &ShowArgs) -> Result<(), String> {
         );
         return Ok(());
     }
-    println!("{}, seed {}", case.scenario.title, case.seed);
-    println!("“{}” Outside {:.0} °C.", case.complaint, case.ambient_c);
-    println!("It is: {}", faults.join(" + "));
-    println!("\nThe best plan on this car:");
+    tell!("{}, seed {}", case.scenario.title, case.seed);
+    tell!("“{}” Outside {:.0} °C.", case.complaint, case.ambient_c);
+    tell!("It is: {}", faults.join(" + "));
+    tell!("\nThe best plan on this car:");
     for step in &route {
-        println!("  {step}");
+        tell!("  {step}");
     }
-    println!("\nReadings that tell candidates apart, as this car gives them:");
+    tell!("\nReadings that tell candidates apart, as this car gives them:");
     let mut state = "";
     for (at, test, shows) in &readings {
         if at != state {
-            println!("{at}:");
+            tell!("{at}:");
             state = at;
         }
-        println!("  {test}: {shows}");
+        tell!("  {test}: {shows}");
     }
-    println!(
+    tell!(
         "\nThe best plan for all candidates, {:.1} min to a proven call on average:",
         best.upper
     );

@@ -3,21 +3,17 @@
 use std::fs;
 use std::path::Path;
 
-use maud::html;
+use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
+use tracebay_words::Words;
 
 use crate::cli::SignOffArgs;
 use crate::course::{self, Skill};
 use crate::evidence::{self, Evidence};
-use crate::html::page;
+use crate::html::{page, say, tenths};
 use crate::library::Library;
 use crate::practise::today;
-
-/// What stands on every sheet.
-pub const CAUTION: &str = "This sheet supports a trainer's judgement and does not replace it. It is \
-     no qualification and no licence. Work on refrigerant, airbags and high voltage is for licensed \
-     people under local law. A simulated car shows reasoning, not hands: each skill also needs the \
-     live task beside it, seen by the trainer.";
+use crate::text;
 
 /// A live task that a trainer saw.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -99,9 +95,15 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
         .map(live)
         .transpose()?
         .unwrap_or_default();
-    let (evidence, rows) = evidence::collect(library, &course, &args.folder, Some(&args.learner))?;
+    let words = text::words(&args.language);
+    let (evidence, rows) =
+        evidence::collect(library, &course, &args.folder, Some(&args.learner), &words)?;
     for row in &rows {
         eprintln!("{}: {}", row.file, row.what);
+    }
+    if evidence.is_empty() {
+        let (learner, folder) = (&args.learner, args.folder.display());
+        eprintln!("no attempt in {folder} carries the id “{learner}”: the sheet has no evidence");
     }
     let sheet = Sheet {
         skills: course
@@ -117,16 +119,17 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
         rubric_version: rubric.version,
     };
     if let Some(out) = &args.out {
-        fs::write(out, sheet_page(&sheet)).map_err(|e| format!("{}: {e}", out.display()))?;
+        fs::write(out, sheet_page(&words, &sheet))
+            .map_err(|e| crate::library::file_error(&out, &e))?;
     }
     if args.json {
-        println!(
+        tell!(
             "{}",
             serde_json::to_string(&sheet).map_err(|e| e.to_string())?
         );
         return Ok(());
     }
-    println!(
+    tell!(
         "{}, {}: {} attempts",
         sheet.learner,
         sheet.course,
@@ -134,7 +137,7 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
     );
     for row in &sheet.skills {
         let mark = if row.reached { "shown" } else { "not yet" };
-        println!(
+        tell!(
             "{}: {mark} ({} of {} cases; {} live)",
             row.skill.title,
             row.shown.len(),
@@ -143,7 +146,7 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
         );
     }
     if let Some(out) = &args.out {
-        println!("{}", out.display());
+        tell!("{}", out.display());
     }
     Ok(())
 }
@@ -195,61 +198,107 @@ fn live(path: &Path) -> Result<Vec<Live>, String> {
     reader.deserialize().map(|row| row.map_err(told)).collect()
 }
 
+/// Empty rows for live tasks, beside those on record.
+const LIVE_ROWS: usize = 2;
+
 /// The sheet as a page to print.
-pub fn sheet_page(sheet: &Sheet) -> String {
+pub fn sheet_page(words: &Words, sheet: &Sheet) -> String {
+    let t = |key| words.text(key);
+    let title = say(words, "report-sign-title", &[("learner", &sheet.learner)]);
+    let (version, rubric_version) = (
+        sheet.course_version.to_string(),
+        sheet.rubric_version.to_string(),
+    );
     let body = html! {
-        h1 { "Sign-off sheet: " (sheet.learner) }
+        h1 { (title) }
         p class="under" {
-            (sheet.course) ", version " (sheet.course_version) " · " (sheet.date)
-            " · evidence scored under rubric " (sheet.rubric) ", version " (sheet.rubric_version)
+            (say(words, "report-sign-under", &[
+                ("course", &sheet.course), ("version", &version), ("date", &sheet.date),
+                ("rubric", &sheet.rubric), ("rubricversion", &rubric_version),
+            ]))
         }
-        p class="caution" { (CAUTION) }
-        @for row in &sheet.skills {
+        p class="fill" { b { (t("report-sign-name")) } span {} }
+        p class="caution" { (t("report-sign-caution")) }
+        @for row in &sheet.skills { (skill(words, row)) }
+        section class="keep" {
+            h2 { (t("report-sign-off")) }
+            table class="sign" {
+                thead { tr {
+                    th {} th class="date" { (t("report-sign-column-date")) } th { (t("report-sign-column-skills")) }
+                    th { (t("report-sign-column-qualified")) } th class="own" { (t("report-sign-column-signature")) }
+                } }
+                tbody {
+                    @for who in ["report-sign-trainer", "report-sign-trainer", "report-sign-learner"] {
+                        tr { td { (t(who)) } td {} td {} td {} td {} }
+                    }
+                }
+            }
+            p class="soft" { (t("report-sign-hash")) }
+        }
+    };
+    page(words, &title, &body)
+}
+
+fn skill(words: &Words, row: &SkillRow) -> Markup {
+    let t = |key| words.text(key);
+    let (class, shown) = if row.reached {
+        ("ok", "report-sign-shown")
+    } else {
+        ("fail", "report-sign-not-shown")
+    };
+    let count = |n: usize| n.to_string();
+    html! {
+        section class="keep" {
             h3 {
                 (row.skill.title)
                 @if let Some(code) = &row.skill.code { " (" (code) ")" }
-                ": " span class=(if row.reached { "ok" } else { "fail" }) {
-                    (if row.reached { "✓ shown" } else { "✕ not yet shown" })
-                }
+                ": " span class=(class) { (t(shown)) }
             }
-            table {
-                thead { tr {
-                    th { "Date" } th { "Scenario" } th class="n" { "Seed" } th { "It was" }
-                    th class="n" { "Points" } th { "Attempt (SHA-256)" }
-                } }
-                tbody {
-                    @for proof in &row.shown {
-                        tr {
-                            td { (proof.date.as_deref().unwrap_or("–")) } td { (proof.scenario) }
-                            td class="n" { (proof.seed) } td { (proof.fault) }
-                            td class="n" { (format!("{:.1}", proof.points)) }
-                            td class="file" { (proof.sha256.get(..24).unwrap_or(&proof.sha256)) "…" }
-                        }
-                    }
-                    @if row.shown.is_empty() { tr { td colspan="6" class="soft" { "No evidence yet." } } }
-                }
-            }
+            @if row.shown.is_empty() { p { (t("report-sign-no-evidence")) } }
+            @else { (evidence_table(words, row)) }
             p class="soft" {
-                (row.shown.len()) " of " (row.skill.times) " cases needed; "
-                (row.not_shown) " more attempt(s) could have shown it and did not."
+                (say(words, "report-sign-count", &[
+                    ("shown", &count(row.shown.len())), ("needed", &row.skill.times.to_string()),
+                    ("not", &count(row.not_shown)),
+                ]))
             }
-            p { b { "Live task: " } (row.skill.live) }
+            p { b { (t("report-sign-live")) } " " (row.skill.live) }
             table class="sign" {
-                thead { tr { th { "Date" } th { "Live task seen, on which board or car" } th { "Trainer's name" } th { "Signature" } } }
+                thead { tr {
+                    th class="date" { (t("report-sign-column-date")) } th { (t("report-sign-column-live")) }
+                    th { (t("report-sign-column-trainer")) } th class="own" { (t("report-sign-column-signature")) }
+                } }
                 tbody {
                     @for live in &row.live {
                         tr { td { (live.date) } td { (live.task) } td { (live.trainer) } td {} }
                     }
-                    @if row.live.is_empty() { tr { td {} td {} td {} td {} } }
+                    @for _ in row.live.len()..LIVE_ROWS.max(row.live.len()) { tr { td {} td {} td {} td {} } }
                 }
             }
         }
-        h3 { "Signed off" }
-        table class="sign" {
-            thead { tr { th { "Date" } th { "Skills signed off" } th { "Trainer's name and qualification" } th { "Signature" } } }
-            tbody { tr { td {} td {} td {} td {} } tr { td {} td {} td {} td {} } }
+    }
+}
+
+fn evidence_table(words: &Words, row: &SkillRow) -> Markup {
+    let t = |key| words.text(key);
+    html! {
+        table {
+            thead { tr {
+                th { (t("report-sign-column-date")) } th { (t("report-sign-column-scenario")) }
+                th class="n" { (t("report-sign-column-seed")) } th { (t("report-column-it-was")) }
+                th class="n" { (t("report-column-points")) } th { (t("report-sign-column-hash")) }
+            } }
+            tbody {
+                @for proof in &row.shown {
+                    tr {
+                        td class="id" { (proof.date.as_deref().unwrap_or("–")) }
+                        td class="id" { (proof.scenario) }
+                        td class="n" { (proof.seed) } td { (proof.fault) }
+                        td class="n" { (tenths(words, proof.points)) }
+                        td class="file one" { (proof.sha256.get(..16).unwrap_or(&proof.sha256)) "…" }
+                    }
+                }
+            }
         }
-        p class="soft" { "Cars and faults are simulated and invented. The hash names the attempt's file; replaying it gives the same car, readings and score." }
-    };
-    page(&format!("Sign-off: {}", sheet.learner), &body)
+    }
 }

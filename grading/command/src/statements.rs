@@ -2,9 +2,10 @@
 
 use serde_json::{Value, json};
 use sha1::{Digest, Sha1};
+use tracebay_words::LANGUAGES;
 
 use crate::classbook::{AttemptResult, Classbook};
-use crate::times;
+use crate::{text, times};
 
 /// Name space of our statement ids: the UUID of version 5 (RFC 9562 5.5) in the name space for URLs
 /// of `https://tracebay.example/statements`. Never changed, so that a statement sent twice has the
@@ -18,9 +19,10 @@ const OWN_SPACE: &str = "https://tracebay.example/statements";
 ///
 /// `home_page` is the account system's address, an IRL; the account's name is the learner's id.
 pub fn statements(book: &Classbook, home_page: &str) -> String {
+    let displays = ["attempted", "passed", "failed"].map(|verb| (verb, display(verb)));
     let mut text = String::new();
     for attempt in book.attempts.iter().filter(|a| a.assigned) {
-        if let Some(statement) = statement(book, attempt, home_page) {
+        if let Some(statement) = statement(book, attempt, home_page, &displays) {
             text += &statement.to_string();
             text.push('\n');
         }
@@ -28,7 +30,21 @@ pub fn statements(book: &Classbook, home_page: &str) -> String {
     text
 }
 
-fn statement(book: &Classbook, attempt: &AttemptResult, home_page: &str) -> Option<Value> {
+/// A verb's name in every language there are words in (a language map, 4.2.2.3).
+fn display(verb: &str) -> Value {
+    let names = LANGUAGES.iter().map(|(code, _)| {
+        let name = text::words(code).text(&format!("report-verb-{verb}"));
+        ((*code).to_owned(), Value::String(name))
+    });
+    Value::Object(names.collect())
+}
+
+fn statement(
+    book: &Classbook,
+    attempt: &AttemptResult,
+    home_page: &str,
+    displays: &[(&str, Value)],
+) -> Option<Value> {
     let scored = attempt.scored.as_ref()?;
     let learner = &book.learners[attempt.learner?];
     let task = &book.tasks[attempt.task?];
@@ -66,7 +82,7 @@ fn statement(book: &Classbook, attempt: &AttemptResult, home_page: &str) -> Opti
         },
         "verb": {
             "id": format!("http://adlnet.gov/expapi/verbs/{verb}"),
-            "display": { "en": verb },
+            "display": displays.iter().find(|(name, _)| *name == verb).map(|(_, display)| display),
         },
         "object": {
             "objectType": "Activity",

@@ -1,6 +1,6 @@
 //! A large class for measuring: 10,000 attempts of about 60 actions, each on a car of its own, over
 //! all shipped scenarios. Only written where asked for; measured with `tracebay-grade grade --time`
-//! (see grading/README.md).
+//! (see grading/README.md). With MIXED the learners have all habits: for comparing two programs' reports.
 
 #[path = "class/hands.rs"]
 mod hands;
@@ -24,13 +24,17 @@ use tracebay_grading::assign::{
 const ACTIONS: usize = 60;
 
 #[test]
-#[ignore = "only where LARGE_CLASS names a folder; ATTEMPTS says how many"]
+#[ignore = "only where LARGE_CLASS names a folder; ATTEMPTS says how many, SCENARIOS of which, EACH how often"]
 fn write_a_large_class() {
     let folder = PathBuf::from(std::env::var("LARGE_CLASS").expect("a folder"));
     let attempts: usize = std::env::var("ATTEMPTS").map_or(10_000, |n| n.parse().unwrap());
     let library = Library::open(None).unwrap();
-    let scenarios: Vec<String> = library.catalogue.scenarios.keys().cloned().collect();
-    let each = 20;
+    let all = library.catalogue.scenarios.keys().cloned();
+    let scenarios: Vec<String> = match std::env::var("SCENARIOS") {
+        Ok(some) => some.split(',').map(str::to_owned).collect(),
+        Err(_) => all.collect(),
+    };
+    let each: usize = std::env::var("EACH").map_or(20, |n| n.parse().unwrap());
     let size = attempts.div_ceil(scenarios.len() * each);
     let terms = Terms {
         id: "large".into(),
@@ -68,12 +72,11 @@ fn write_a_large_class() {
         learners,
     };
     let rules = assignment.terms.rules();
-    let slots: Vec<Slot> = assignment
-        .slots()
-        .into_values()
-        .flatten()
-        .take(attempts)
-        .collect();
+    let mut slots: Vec<Slot> = assignment.slots().into_values().flatten().collect();
+    // However few are asked for, they are spread over all scenarios.
+    slots.sort_by_key(|slot| (slot.learner, slot.attempt, slot.task));
+    slots.truncate(attempts);
+    let mixed = std::env::var_os("MIXED").is_some();
     let written = in_order(
         slots.len(),
         threads(None),
@@ -85,7 +88,15 @@ fn write_a_large_class() {
             let seed = learner.seeds[slot.task][slot.attempt];
             let case = Arc::new(task.case(&library.catalogue, seed).unwrap());
             let mut dice = Dice(i as u64);
-            let actions = work(Habit::Guesser, &case, &mut dice);
+            // Guessers alone make even lengths, which is what is measured.
+            let habit = match (mixed, i % 5) {
+                (false, _) | (_, 0) => Habit::Guesser,
+                (_, 1) => Habit::Planner,
+                (_, 2) => Habit::Careful,
+                (_, 3) => Habit::Swapper,
+                _ => Habit::Careless,
+            };
+            let actions = work(habit, &case, &mut dice);
             let started = Some("2026-02-02T10:00:00Z".to_owned());
             let mut recorder =
                 Recorder::start(case, &rules, started, Some(learner.id.clone())).unwrap();
@@ -110,6 +121,6 @@ fn write_a_large_class() {
         actions as f64 / written.len() as f64
     );
     // Smaller or larger attempts would measure something else.
-    assert!((actions / written.len()).abs_diff(ACTIONS) <= 12);
+    assert!(mixed || (actions / written.len()).abs_diff(ACTIONS) <= 12);
     fs::write(folder.join("large.assignment.json"), assignment.to_text()).unwrap();
 }

@@ -88,7 +88,8 @@ impl Judge<'_> {
         let leads = tool.leads().len();
         leads > 1
             && self
-                .session
+                .worlds
+                .own()
                 .view()
                 .leads
                 .get(&tool)
@@ -124,7 +125,7 @@ impl Judge<'_> {
 
     /// The surveyed probe an action is, if it is one of them.
     pub(super) fn probe_of(&mut self, action: &Action) -> Option<Probe> {
-        let view = self.session.view();
+        let view = self.worlds.own().view();
         let clip = |tool: ToolKind| -> Option<bool> {
             let point = view.leads.get(&tool)?.get(&Lead::Clip)?;
             Some(point.ends_with(":pos") || point.ends_with(".pos"))
@@ -175,7 +176,7 @@ impl Judge<'_> {
                 let mut ends = view.leads.get(tool).cloned().unwrap_or_default();
                 ends.insert(*lead, point.clone());
                 let socket = self.case.scenario.socket.clone()?;
-                let (feed, load) = load_cavities(self.case, &socket)?;
+                let (feed, load) = load_cavities(&self.case, &socket)?;
                 let on = |point: &String| ends.values().any(|end| end == point);
                 if !on(&feed) || !on(&load) {
                     return None;

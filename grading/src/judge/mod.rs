@@ -14,7 +14,7 @@ use tracebay_core::tools::ToolKind;
 use crate::belief::Belief;
 use crate::plan::{Choice, Limits, Planner, PoorCheck, poor_check, proof_at};
 use crate::survey::{Probe, Survey};
-use crate::worlds::Worlds;
+use crate::worlds::{Showing, Worlds};
 
 mod kinds;
 mod plausible;
@@ -170,25 +170,31 @@ pub enum JudgeError {
 /// # Errors
 /// An action that the session refuses, or a scenario that cannot be planned.
 pub fn judge(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Judged, JudgeError> {
-    judge_among(case, survey, actions, &Plausible::default(), 0.0)
+    let worlds = Worlds::new(case).map_err(cannot)?;
+    let plausible = Plausible::default();
+    judge_among(worlds, survey, actions, &plausible, 0.0, &mut |_, _, _| {})
 }
 
-/// As [`judge`], with each test's fair regret taken over a set of plausible views; `forgiven`
-/// minutes of regret need not be looked into.
+/// Goes along with the learner's own car: told of every action done, with what it showed.
+pub type Along<'a> = &'a mut dyn FnMut(&mut Session, &Action, &[Observation]);
+
+/// As [`judge`], in worlds in which nothing was done yet, with each test's fair regret taken over a set
+/// of plausible views; `forgiven` minutes of regret need not be looked into. `along` goes along.
 ///
 /// # Errors
 /// As [`judge`].
 pub fn judge_among(
-    case: &Case,
+    worlds: Worlds,
     survey: &Survey,
     actions: &[Action],
     plausible: &Plausible,
     forgiven: f64,
+    along: Along<'_>,
 ) -> Result<Judged, JudgeError> {
-    let mut judge = Judge::new(case, survey)?;
+    let mut judge = Judge::new(worlds, survey)?;
     judge.views = Views::new(survey, plausible);
     judge.forgiven = forgiven;
-    judge.run(actions)
+    judge.run(actions, along)
 }
 
 /// Where somebody stands after some actions.
@@ -205,22 +211,12 @@ pub struct Standing {
 /// # Errors
 /// As [`judge`].
 pub fn standing(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Standing, JudgeError> {
-    let mut judge = Judge::new(case, survey)?;
-    for action in actions {
-        judge
-            .session
-            .perform(action)
-            .map_err(|why| JudgeError::Refused {
-                n: judge.session.log().len() + 1,
-                why: format!("{why:?}"),
-            })?;
-        let showing = judge.worlds.perform(action);
-        let seen = judge.session.log().last().map(|(_, seen)| seen.clone());
-        let _ = judge
-            .belief
-            .update(&showing.likelihoods(&seen.unwrap_or_default()));
+    let mut judge = Judge::new(Worlds::new(case).map_err(cannot)?, survey)?;
+    for (n, action) in actions.iter().enumerate() {
+        let (seen, showing) = judge.perform(n, action)?;
+        let _ = judge.belief.update(&showing.likelihoods(&seen));
     }
-    let state = survey.nearest_state(&mut judge.session);
+    let state = survey.nearest_state(judge.worlds.own());
     let best = judge
         .planner
         .best_tests(&judge.belief, state, 1)
@@ -237,9 +233,8 @@ pub fn standing(case: &Case, survey: &Survey, actions: &[Action]) -> Result<Stan
 }
 
 struct Judge<'a> {
-    case: &'a Case,
+    case: Arc<Case>,
     survey: &'a Survey,
-    session: Session,
     worlds: Worlds,
     planner: Planner,
     views: Views<'a>,
@@ -271,9 +266,8 @@ fn cannot(e: impl std::fmt::Display) -> JudgeError {
 }
 
 impl<'a> Judge<'a> {
-    fn new(case: &'a Case, survey: &'a Survey) -> Result<Judge<'a>, JudgeError> {
-        let session = Session::new(Arc::new(case.clone())).map_err(cannot)?;
-        let worlds = Worlds::new(case).map_err(cannot)?;
+    fn new(worlds: Worlds, survey: &'a Survey) -> Result<Judge<'a>, JudgeError> {
+        let case = worlds.case().clone();
         let mut planner = Planner::new(&survey.problem, Limits::for_judging()).map_err(cannot)?;
         let mut belief = Belief::of(&survey.problem).map_err(cannot)?;
         belief.mark_start();
@@ -281,7 +275,6 @@ impl<'a> Judge<'a> {
         Ok(Judge {
             case,
             survey,
-            session,
             worlds,
             planner,
             views: Views::new(survey, &Plausible::default()),
@@ -314,44 +307,52 @@ impl<'a> Judge<'a> {
         })
     }
 
-    fn run(mut self, actions: &[Action]) -> Result<Judged, JudgeError> {
+    fn run(mut self, actions: &[Action], along: Along<'_>) -> Result<Judged, JudgeError> {
         for (n, action) in actions.iter().enumerate() {
-            self.step(n, action)?;
+            self.step(n, action, along)?;
         }
-        self.judged.minutes = self.session.minutes();
-        self.judged.still_wrong = self.session.still_wrong();
-        self.judged.complaint_left = self.session.complaint_shows().map_err(cannot)?;
-        self.judged.handed_back = self.session.handed_back();
+        let session = self.worlds.own();
+        self.judged.minutes = session.minutes();
+        self.judged.still_wrong = session.still_wrong();
+        self.judged.complaint_left = session.complaint_shows().map_err(cannot)?;
+        self.judged.handed_back = session.handed_back();
         Ok(self.judged)
     }
 
-    fn step(&mut self, n: usize, action: &Action) -> Result<(), JudgeError> {
-        let before = self.session.minutes();
-        self.puts_plug_back = match action {
-            Action::Plug(plug) => self.session.view().unplugged.contains(plug),
-            _ => false,
-        };
-        let bits_before = self.belief.group_entropy_bits();
-        let wrong_before = self.session.still_wrong();
-        let seen = self
-            .session
+    fn perform(
+        &mut self,
+        n: usize,
+        action: &Action,
+    ) -> Result<(Vec<Observation>, Showing), JudgeError> {
+        self.worlds
             .perform(action)
             .map_err(|why| JudgeError::Refused {
                 n: n + 1,
                 why: format!("{why:?}"),
-            })?;
-        let showing = self.worlds.perform(action);
+            })
+    }
+
+    fn step(&mut self, n: usize, action: &Action, along: Along<'_>) -> Result<(), JudgeError> {
+        let before = self.worlds.own().minutes();
+        self.puts_plug_back = match action {
+            Action::Plug(plug) => self.worlds.own().view().unplugged.contains(plug),
+            _ => false,
+        };
+        let bits_before = self.belief.group_entropy_bits();
+        let wrong_before = self.worlds.own().still_wrong();
+        let (seen, showing) = self.perform(n, action)?;
+        along(self.worlds.own(), action, &seen);
         let outcomes = showing.classes();
         let possible = self.belief.possible();
         let open = distinct(&outcomes, &possible);
         let kind = self.kind(action, open);
-        let spent = self.session.minutes() - before;
+        let spent = self.worlds.own().minutes() - before;
         let mut step = Step {
             n,
             action: action.clone(),
             seen: seen.clone(),
             kind,
-            minutes: self.session.minutes(),
+            minutes: self.worlds.own().minutes(),
             bits: (bits_before, bits_before),
             posterior: Vec::new(),
             open_outcomes: open,
@@ -376,12 +377,12 @@ impl<'a> Judge<'a> {
                 if let Action::Call { target, failure } = action {
                     let call = self.call(n, target, *failure)?;
                     self.judged.calls.push(call);
-                    self.judged.minutes_to_call = self.session.minutes();
+                    self.judged.minutes_to_call = self.worlds.own().minutes();
                 }
             }
             Kind::Repair => {
                 // What follows a right repair is re-test; what follows a guess is still search.
-                self.repaired = self.session.still_wrong() == 0 || self.settled();
+                self.repaired = self.worlds.own().still_wrong() == 0 || self.settled();
                 // Pressing a plug home is a test as well: where it ends the complaint, it proves.
                 let reseat = matches!(
                     action,
@@ -391,7 +392,7 @@ impl<'a> Judge<'a> {
                     }
                 );
                 if let (false, Action::Repair { target, .. }) = (reseat, action) {
-                    let ended = self.session.still_wrong() < wrong_before;
+                    let ended = self.worlds.own().still_wrong() < wrong_before;
                     self.at_repair
                         .push((target.clone(), self.belief.clone(), ended));
                 }
@@ -412,7 +413,7 @@ impl<'a> Judge<'a> {
             self.last = Some((action.clone(), seen.clone()));
         }
         if kind != Kind::Setup {
-            self.state = self.survey.nearest_state(&mut self.session);
+            self.state = self.survey.nearest_state(self.worlds.own());
         }
         step.bits.1 = self.belief.group_entropy_bits();
         step.posterior = self.belief.posterior();
@@ -452,7 +453,7 @@ impl<'a> Judge<'a> {
         spent: f64,
         step: &mut Step,
     ) -> Result<(), JudgeError> {
-        let state_after = self.survey.nearest_state(&mut self.session);
+        let state_after = self.survey.nearest_state(self.worlds.own());
         let choice = Choice {
             minutes: self.pending + spent,
             state_after,

@@ -35,13 +35,26 @@ impl Survey {
         get: impl FnOnce(&str) -> Option<Vec<u8>>,
         put: impl FnOnce(&str, &[u8]),
     ) -> Result<Survey, SolveError> {
+        Survey::kept_or(case, get, put, || Survey::of(case))
+    }
+
+    /// As [`Survey::of_kept`], but made by `make` if it is not there.
+    ///
+    /// # Errors
+    /// As `make`.
+    pub fn kept_or(
+        case: &Case,
+        get: impl FnOnce(&str) -> Option<Vec<u8>>,
+        put: impl FnOnce(&str, &[u8]),
+        make: impl FnOnce() -> Result<Survey, SolveError>,
+    ) -> Result<Survey, SolveError> {
         let name = kept_name(case);
         // RON, since it gives every number back to the last bit.
         let kept = get(&name).and_then(|bytes| ron::de::from_bytes(&bytes).ok());
         if let Some(survey) = kept {
             return Ok(survey);
         }
-        let survey = Survey::of(case)?;
+        let survey = make()?;
         if let Ok(text) = ron::to_string(&survey) {
             put(&name, text.as_bytes());
         }

@@ -14,6 +14,7 @@ use tracebay_core::vehicle::{Kind, Role, Vehicle};
 
 use crate::plan::{Problem, StateInfo, TestInfo};
 use crate::signs;
+use crate::worlds::Worlds;
 
 mod keep;
 mod parallel;
@@ -24,7 +25,7 @@ pub use keep::kept_name;
 
 use parallel::in_parallel;
 pub(crate) use socket::load_cavities;
-use trial::world_outcomes;
+use trial::{Plan, world_outcomes};
 
 /// A test a person could make, in words the faces can render.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -230,21 +231,30 @@ fn posts(session: &Session) -> Option<(String, String)> {
 }
 
 impl Survey {
-    /// Surveys a case. Worlds are independent of each other and are spread over the processor's
-    /// cores; the result does not depend on how many there are.
+    /// Surveys a case.
     ///
     /// # Errors
     /// A candidate's car has no operating point.
     pub fn of(case: &Case) -> Result<Survey, SolveError> {
-        let case = &case.with_sound_tools();
+        Ok(Survey::in_worlds(&Worlds::new(case)?, None))
+    }
+
+    /// Surveys a case in worlds in which nothing was done yet. They are independent of each other and
+    /// are spread over so many threads, or one for each core; the result does not depend on how many
+    /// there are.
+    #[must_use]
+    pub fn in_worlds(worlds: &Worlds, threads: Option<usize>) -> Survey {
+        let case = &worlds.case().with_sound_tools();
+        let worlds = worlds.candidates();
         let candidates = &case.scenario.candidates;
         let states = case.scenario.states.clone();
+        let plan = Plan::new(case);
+        let told = in_parallel(candidates.len(), threads, |i| {
+            world_outcomes(case, &plan, i, &worlds[i])
+        });
         // For each state and probe, the outcome under each candidate.
         let mut table: BTreeMap<(usize, Probe), Vec<Option<Outcome>>> = BTreeMap::new();
-        for (i, outcomes) in in_parallel(candidates.len(), |i| world_outcomes(case, i))?
-            .into_iter()
-            .enumerate()
-        {
+        for (i, outcomes) in told.into_iter().enumerate() {
             for ((state, probe), outcome) in outcomes {
                 table
                     .entry((state, probe))
@@ -303,14 +313,14 @@ impl Survey {
                 .collect(),
             tests,
         };
-        Ok(Survey {
+        Survey {
             problem,
             probes,
             states,
             groups,
             shown,
             configurations,
-        })
+        }
     }
 
     /// The declared state nearest to what the car is in now, by its controls and empty slots.

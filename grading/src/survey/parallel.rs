@@ -2,24 +2,28 @@
 //!
 //! Knows nothing of cars; results come in the order asked for, whatever the number of cores.
 
-/// Works out something for each index, on all cores where the platform has threads; results come in
-/// the order of the indices.
-pub(super) fn in_parallel<T: Send, E: Send>(
+/// Works out something for each index, on so many threads (or one for each core) where the platform has
+/// threads; results come in the order of the indices.
+pub(super) fn in_parallel<T: Send>(
     count: usize,
-    work: impl Fn(usize) -> Result<T, E> + Sync,
-) -> Result<Vec<T>, E> {
+    threads: Option<usize>,
+    work: impl Fn(usize) -> T + Sync,
+) -> Vec<T> {
     #[cfg(not(target_arch = "wasm32"))]
     {
-        let cores = std::thread::available_parallelism()
-            .map_or(1, usize::from)
-            .min(count.max(1));
-        let mut results: Vec<(usize, Result<T, E>)> = std::thread::scope(|scope| {
-            let handles: Vec<_> = (0..cores)
-                .map(|core| {
+        let threads = threads
+            .unwrap_or_else(|| std::thread::available_parallelism().map_or(1, usize::from))
+            .clamp(1, count.max(1));
+        if threads == 1 {
+            return (0..count).map(work).collect();
+        }
+        let mut results: Vec<(usize, T)> = std::thread::scope(|scope| {
+            let handles: Vec<_> = (0..threads)
+                .map(|first| {
                     let work = &work;
                     scope.spawn(move || {
-                        (core..count)
-                            .step_by(cores)
+                        (first..count)
+                            .step_by(threads)
                             .map(|i| (i, work(i)))
                             .collect::<Vec<_>>()
                     })
@@ -36,6 +40,7 @@ pub(super) fn in_parallel<T: Send, E: Send>(
     }
     #[cfg(target_arch = "wasm32")]
     {
+        let _ = threads;
         (0..count).map(work).collect()
     }
 }

@@ -41,7 +41,7 @@ pub(super) fn bridge(session: &Session, case: &Case, tell: &mut dyn FnMut(Probe,
         return;
     };
     let put = |lead, point| Action::Put { tool, lead, point };
-    if let Some(seen) = attempt(session, &[put(Lead::A, feed), put(Lead::B, load)]) {
+    if let Some(seen) = attempt(session.clone(), &[put(Lead::A, feed), put(Lead::B, load)]) {
         let socket = socket.clone();
         tell(Probe::Bridge { socket }, Outcome::Seen(seen));
     }
@@ -89,7 +89,9 @@ pub(super) fn ohms(
 
 fn measure(session: &Session, a: String, b: String, tell: &mut dyn FnMut(Probe, Outcome)) {
     let mut s = session.clone();
-    let _ = s.perform(&Action::Dial(Dial::Ohms));
+    if s.try_out(&Action::Dial(Dial::Ohms)).is_err() {
+        return;
+    }
     let put = Action::Put {
         tool: ToolKind::Meter,
         lead: Lead::Black,

@@ -3,10 +3,8 @@
 //! Knows sessions and what a person can reach; sorts no outcomes and plans nothing.
 
 use std::collections::BTreeSet;
-use std::sync::Arc;
 
-use tracebay_core::circuit::SolveError;
-use tracebay_core::scenario::Case;
+use tracebay_core::scenario::{CarState, Case};
 use tracebay_core::session::{Action, Item, Observation, PointKind, Refusal, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::{Kind, Station, Vehicle, split_pin};
@@ -16,29 +14,99 @@ use super::{Outcome, Probe, posts, socket};
 /// A probe in a state by its index, and what it tells.
 pub(super) type Told = ((usize, Probe), Outcome);
 
-/// Every probe in every state in the world of one candidate.
-pub(super) fn world_outcomes(case: &Case, candidate: usize) -> Result<Vec<Told>, SolveError> {
-    let fresh = Session::new(Arc::new(case.with_candidate(candidate)))?;
-    let mut found = Vec::new();
-    for (i, state) in case.scenario.states.iter().enumerate() {
-        let mut session = fresh.clone();
-        session.drive(&state.steps);
-        in_state(
-            &mut session,
-            case,
-            candidate,
-            i == 0,
-            &mut |probe, outcome| found.push(((i, probe), outcome)),
-        );
-    }
-    Ok(found)
+/// What to try that is the same in all worlds and states.
+pub(super) struct Plan {
+    sensor_lines: BTreeSet<String>,
+    looked_at: BTreeSet<String>,
 }
 
-pub(super) fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Observation>> {
-    let mut tried = session.clone();
+impl Plan {
+    pub(super) fn new(case: &Case) -> Plan {
+        Plan {
+            sensor_lines: sensor_lines(&case.vehicle),
+            looked_at: looked_at(case),
+        }
+    }
+}
+
+/// Every probe in every state in the world of one candidate, in which nothing was done yet.
+pub(super) fn world_outcomes(
+    case: &Case,
+    plan: &Plan,
+    candidate: usize,
+    world: &Session,
+) -> Vec<Told> {
+    let states = &case.scenario.states;
+    let mut found = Vec::new();
+    let all: Vec<usize> = (0..states.len()).collect();
+    drive_to(
+        world.with_sound_tools(),
+        states,
+        &all,
+        0,
+        &mut |i, mut session| {
+            in_state(
+                &mut session,
+                case,
+                plan,
+                candidate,
+                i == 0,
+                &mut |probe, outcome| found.push(((i, probe), outcome)),
+            );
+        },
+    );
+    found
+}
+
+/// Drives a car that has done the first `done` steps of some states into each of them; what several have
+/// in common is driven once. `arrived` gets each state's index and car, in no certain order.
+fn drive_to(
+    mut session: Session,
+    states: &[CarState],
+    to: &[usize],
+    mut done: usize,
+    arrived: &mut dyn FnMut(usize, Session),
+) {
+    let next = |state: &usize, done: usize| states[*state].steps.get(done);
+    loop {
+        let Some(first) = to.first() else { return };
+        let step = next(first, done);
+        if to.iter().any(|state| next(state, done) != step) {
+            break;
+        }
+        match step {
+            Some(step) => session.drive(std::slice::from_ref(step)),
+            // All are the same from beginning to end.
+            None => {
+                for state in to {
+                    arrived(*state, session.clone());
+                }
+                return;
+            }
+        }
+        done += 1;
+    }
+    let mut left: Vec<usize> = to.to_vec();
+    while let Some(first) = left.first() {
+        let step = next(first, done);
+        let (alike, others) = left.iter().partition(|state| next(state, done) == step);
+        let alike: Vec<usize> = alike;
+        drive_to(session.clone(), states, &alike, done, arrived);
+        left = others;
+    }
+}
+
+/// Does some things one after the other, for their last sight; the session is of no use afterwards if one
+/// of them cannot be done.
+pub(super) fn attempt(mut session: Session, actions: &[Action]) -> Option<Vec<Observation>> {
+    look(&mut session, actions)
+}
+
+/// As [`attempt`], going on from what was done before.
+fn look(session: &mut Session, actions: &[Action]) -> Option<Vec<Observation>> {
     let mut last = Vec::new();
     for action in actions {
-        if let Some(seen) = step(&mut tried, action)? {
+        if let Some(seen) = step(session, action)? {
             last = seen;
         }
     }
@@ -48,13 +116,13 @@ pub(super) fn attempt(session: &Session, actions: &[Action]) -> Option<Vec<Obser
 /// Does one thing, from the other station if need be. None inside, if it is so already; none at all,
 /// if it cannot be done.
 pub(super) fn step(session: &mut Session, action: &Action) -> Option<Option<Vec<Observation>>> {
-    match session.perform(action) {
+    match session.try_out(action) {
         Ok(seen) => Some(Some(seen)),
         Err(Refusal::AlreadySo) => Some(None),
         // Some of the car is only within reach from the other station.
         Err(Refusal::GoFirst { station }) => {
-            session.perform(&Action::Go(station)).ok()?;
-            match session.perform(action) {
+            session.try_out(&Action::Go(station)).ok()?;
+            match session.try_out(action) {
                 Ok(seen) => Some(Some(seen)),
                 Err(Refusal::AlreadySo) => Some(None),
                 Err(_) => None,
@@ -72,6 +140,7 @@ pub(super) fn suspected(case: &Case, id: &String) -> bool {
 fn in_state(
     session: &mut Session,
     case: &Case,
+    plan: &Plan,
     candidate: usize,
     as_found: bool,
     tell: &mut dyn FnMut(Probe, Outcome),
@@ -92,16 +161,17 @@ fn in_state(
         .map(|p| p.id.clone())
         .collect();
     // A clip on the battery stays there while one probes under the dash: leads are long enough.
-    let mut seated = session.clone();
-    let _ = seated.perform(&Action::Go(Station::Seat));
-    let points: Vec<String> = cavities
+    let in_reach = |p: &String| {
+        session.reach(p).is_ok()
+            || case.vehicle.has_station(Station::Seat)
+                && session.reach_from(Station::Seat, p).is_ok()
+    };
+    let points: Vec<&String> = cavities
         .iter()
         .chain(&case.scenario.probes)
-        .filter(|p| session.reach(p).is_ok() || seated.reach(p).is_ok())
-        .filter(|p| !in_moving_parts(session, p))
-        .cloned()
+        .filter(|p| in_reach(p) && !in_moving_parts(session, p))
         .collect();
-    let sensor_lines = sensor_lines(&case.vehicle);
+    session.ready_to_show();
     let has = |tool| case.scenario.tools.contains(&tool);
     for (to_positive, post) in [(false, &neg), (true, &pos)] {
         if !has(ToolKind::TestLight) {
@@ -113,12 +183,12 @@ fn in_state(
             lead: Lead::Clip,
             point: post.clone(),
         };
-        if s.perform(&clip).is_err() {
+        if s.try_out(&clip).is_err() {
             continue;
         }
         let mut swept = Vec::new();
         // A filament light asks more of a sensor's line than it can give: nobody is advised to.
-        for point in points.iter().filter(|p| !sensor_lines.contains(*p)) {
+        for &point in points.iter().filter(|p| !plan.sensor_lines.contains(**p)) {
             if let Some(seen) = s.would_show(ToolKind::TestLight, point) {
                 if cavities.contains(point) {
                     swept.push(seen.clone());
@@ -146,14 +216,14 @@ fn in_state(
     }
     if has(ToolKind::Meter) {
         let mut s = session.clone();
-        let _ = s.perform(&Action::Dial(Dial::Volts));
+        let dialled = s.try_out(&Action::Dial(Dial::Volts)).is_ok();
         let clip = Action::Put {
             tool: ToolKind::Meter,
             lead: Lead::Black,
             point: neg.clone(),
         };
-        if s.perform(&clip).is_ok() {
-            for point in &points {
+        if dialled && s.try_out(&clip).is_ok() {
+            for &point in &points {
                 if let Some(seen) = s.would_show(ToolKind::Meter, point) {
                     tell(
                         Probe::Volts {
@@ -165,12 +235,15 @@ fn in_state(
             }
         }
     }
-    for place in looked_at(case) {
-        let look = [
+    // Looking, feeling and reading a gauge change nothing of the car, so that one copy serves for all.
+    let mut eyes = session.clone();
+    for place in &plan.looked_at {
+        let actions = [
             Action::Light(Some(place.clone())),
             Action::Look(place.clone()),
         ];
-        if let Some(seen) = attempt(session, &look) {
+        if let Some(seen) = look(&mut eyes, &actions) {
+            let place = place.clone();
             tell(Probe::Look { place }, Outcome::Seen(seen));
         }
     }
@@ -178,7 +251,7 @@ fn in_state(
         && let Some(part) = case.vehicle.parts.get(&ac.blower)
     {
         let actions = [Action::Go(Station::Seat), Action::Feel(part.place.clone())];
-        if let Some(seen) = attempt(session, &actions) {
+        if let Some(seen) = look(&mut eyes, &actions) {
             tell(
                 Probe::Feel {
                     place: part.place.clone(),
@@ -188,7 +261,7 @@ fn in_state(
         }
     }
     if has(ToolKind::Gauge)
-        && let Some(seen) = attempt(session, &[Action::Gauge(true)])
+        && let Some(seen) = look(&mut eyes, &[Action::Gauge(true)])
     {
         tell(Probe::Gauge, Outcome::Seen(seen));
     }
@@ -204,9 +277,9 @@ fn in_state(
 /// A hand at this point would be among belts and fans with the engine running: no plan sends one
 /// there.
 fn in_moving_parts(session: &Session, point: &str) -> bool {
-    let info = session.points().iter().find(|p| p.id == point);
     session.engine_running()
-        && info
+        && session
+            .point(point)
             .and_then(|p| session.case().vehicle.places.get(&p.place))
             .is_some_and(|place| place.moving_parts)
 }
@@ -271,7 +344,7 @@ fn hands_on(
         .iter()
         .filter(|(id, c)| suspects(id) && !c.off_limits)
     {
-        if let Some(seen) = attempt(session, &[Action::Plug(id.clone())]) {
+        if let Some(seen) = attempt(session.clone(), &[Action::Plug(id.clone())]) {
             tell(
                 Probe::Press {
                     connector: id.clone(),
@@ -280,7 +353,7 @@ fn hands_on(
             );
         }
         let actions = [Action::Unplug(id.clone()), Action::Inspect(id.clone())];
-        if let Some(seen) = attempt(session, &actions) {
+        if let Some(seen) = attempt(session.clone(), &actions) {
             tell(Probe::Inspect { what: id.clone() }, Outcome::Seen(seen));
         }
     }
@@ -291,7 +364,7 @@ fn hands_on(
         .filter(|(id, p)| suspects(id) && matches!(p.kind, Kind::Fuse { .. } | Kind::Relay(_)))
     {
         let actions = [Action::Pull(id.clone()), Action::Inspect(id.clone())];
-        if let Some(seen) = attempt(session, &actions) {
+        if let Some(seen) = attempt(session.clone(), &actions) {
             tell(Probe::Inspect { what: id.clone() }, Outcome::Seen(seen));
         }
     }

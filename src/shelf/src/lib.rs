@@ -30,7 +30,7 @@ pub use error::{Doing, ShelfError};
 pub use keyed::{KeyedStore, KeyedTexts};
 pub use memory::{MemoryStore, Texts};
 pub use store::{AttemptLog, MAX_BESIDE_BYTES, Opened, Recent, Store};
-pub use survey::survey;
+pub use survey::{survey, survey_in};
 pub use work::{Shown, Work, WorkError};
 
 #[cfg(not(target_arch = "wasm32"))]

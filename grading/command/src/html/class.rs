@@ -1,37 +1,52 @@
 //! The class's page: overview, what needs a look, item analysis.
 
 use maud::{Markup, html};
+use tracebay_grading::assign::Counts;
+use tracebay_words::Words;
 
-use super::{flag_sign, gravity_sign, minutes, page, page_name, part_name, percent, plots, points};
+use super::{
+    flag_sign, gravity_sign, invented, or_dash, page, page_name, part_name, percent, plots,
+    poor_name, say, tenths,
+};
 use crate::classbook::{AttemptResult, Classbook};
 use crate::flags::{Flag, Gravity};
-use crate::items::{Item, mean, poor_name};
+use crate::items::{Item, mean};
 
 /// The class's page. Learners' pages lie in the folder `learners` beside it.
-pub fn class_page(book: &Classbook) -> String {
+pub fn class_page(words: &Words, book: &Classbook) -> String {
+    let t = |key| words.text(key);
+    let version = book.rubric.version.to_string();
     let body = html! {
         h1 { (book.title) }
         p class="under" {
-            "Assignment " (book.assignment) " · rubric “" (book.rubric.title) "” ("
-            (book.rubric.id) ", version " (book.rubric.version) ")"
-            @if let Some(due) = &book.due { " · due " (due) }
+            (say(words, "report-class-under", &[
+                ("assignment", &book.assignment), ("rubric", &book.rubric.title),
+                ("id", &book.rubric.id), ("version", &version),
+            ]))
+            @if let Some(due) = &book.due { " · " (say(words, "report-class-due", &[("due", due)])) }
         }
         nav class="screen" {
-            a href="#class" { "Class" } a href="#look" { "To look at" }
-            a href="side-by-side.html" { "Side by side" }
-            a href="#tasks" { "Tasks" } a href="#files" { "Files" } a href="#how" { "How to read this" }
+            a href="#class" { (t("report-nav-class")) } a href="#look" { (t("report-nav-look")) }
+            a href="side-by-side.html" { (t("report-nav-side")) }
+            a href="#tasks" { (t("report-nav-tasks")) } a href="#files" { (t("report-nav-files")) }
+            a href="#how" { (t("report-nav-how")) }
         }
-        (figures(book))
-        (class_table(book))
-        (to_look_at(book))
-        @for item in &book.items { (item_section(book, item)) }
-        (files(book))
-        (how(book))
+        (figures(words, book))
+        (class_table(words, book))
+        (to_look_at(words, book))
+        @for item in &book.items { (item_section(words, book, item)) }
+        (files(words, book))
+        (how(words, book))
     };
-    page(&format!("{}: class", book.title), &body)
+    page(
+        words,
+        &say(words, "report-class-title", &[("title", &book.title)]),
+        &body,
+    )
 }
 
-fn figures(book: &Classbook) -> Markup {
+fn figures(words: &Words, book: &Classbook) -> Markup {
+    let t = |key| words.text(key);
     let all: Vec<f64> = book.learners.iter().map(|l| l.points).collect();
     let handed_in = book
         .learners
@@ -50,24 +65,25 @@ fn figures(book: &Classbook) -> Markup {
         .count();
     html! {
         div class="figures" {
-            div { b { (book.learners.len()) } span { "learners" } }
-            div { b { (handed_in) } span { "with work that counts" } }
-            div { b { (passed_all) } span { "passed every task" } }
-            div { b { (mean(&all).map_or("–".to_owned(), points)) } span { "mean points of 100" } }
-            div { b { (looked) } span { "attempts to look at" } }
+            div { b { (book.learners.len()) } span { (t("report-figure-learners")) } }
+            div { b { (handed_in) } span { (t("report-figure-handed-in")) } }
+            div { b { (passed_all) } span { (t("report-figure-passed-all")) } }
+            div { b { (or_dash(words, mean(&all), 1)) } span { (t("report-figure-mean")) } }
+            div { b { (looked) } span { (t("report-figure-look")) } }
         }
-        (plots::histogram(&all, book.rubric.pass_mark))
+        (plots::histogram(words, &all, book.rubric.pass_mark))
     }
 }
 
-fn class_table(book: &Classbook) -> Markup {
+fn class_table(words: &Words, book: &Classbook) -> Markup {
+    let t = |key| words.text(key);
     html! {
-        h2 id="class" { "Class" }
+        h2 id="class" { (t("report-nav-class")) }
         table {
             thead { tr {
-                th { "Learner" } th { "Id" }
+                th { (t("report-column-learner")) } th { (t("report-column-id")) }
                 @for task in &book.tasks { th class="n" { (task.title) } }
-                th class="n" { "Mean" } th { "Flags" }
+                th class="n" { (t("report-column-mean")) } th { (t("report-column-flags")) }
             } }
             tbody {
                 @for (i, learner) in book.learners.iter().enumerate() {
@@ -77,20 +93,21 @@ fn class_table(book: &Classbook) -> Markup {
                         @for task in &learner.tasks {
                             td class="n" {
                                 @match task.points {
-                                    None => span class="fail" { "missing" },
+                                    None => span class="fail" { (t("report-missing")) },
                                     Some(p) => {
                                         span class=(if task.passed { "ok" } else { "fail" }) {
-                                            (points(p)) @if task.passed { " ✓" } @else { " ✕" }
+                                            (tenths(words, p)) @if task.passed { " ✓" } @else { " ✕" }
                                         }
                                         @if task.correction.is_some() {
-                                            " " span class="soft" { "(computed " (task.computed.map_or("–".to_owned(), points)) ")" }
+                                            @let computed = or_dash(words, task.computed, 1);
+                                            " " span class="soft" { (say(words, "report-computed", &[("points", &computed)])) }
                                         }
                                     }
                                 }
                             }
                         }
-                        td class="n" { (points(learner.points)) }
-                        td { @for flag in flags_of(book, i) { (flag_sign(flag)) } }
+                        td class="n" { (tenths(words, learner.points)) }
+                        td { @for flag in flags_of(book, i) { (flag_sign(words, flag)) } }
                     }
                 }
             }
@@ -113,59 +130,72 @@ fn flags_of(book: &Classbook, learner: usize) -> Vec<&Flag> {
     flags
 }
 
-fn to_look_at(book: &Classbook) -> Markup {
-    let mut rows: Vec<&AttemptResult> = book
-        .attempts
-        .iter()
-        .filter(|a| a.assigned && a.gravity().is_some_and(|g| g >= Gravity::Look))
-        .collect();
-    rows.sort_by_key(|a| std::cmp::Reverse(a.gravity()));
-    let missing: Vec<String> = book
-        .learners
+fn missing_work(words: &Words, book: &Classbook) -> Vec<String> {
+    book.learners
         .iter()
         .flat_map(|l| {
             l.tasks
                 .iter()
                 .zip(&book.tasks)
                 .filter(|(t, _)| t.missing)
-                .map(|(t, name)| {
-                    let void = if t.attempts.is_empty() {
-                        ""
+                .map(|(t, task)| {
+                    let key = if t.attempts.is_empty() {
+                        "report-missing-row"
                     } else {
-                        " (handed in, but no score given)"
+                        "report-missing-but-handed-in"
                     };
-                    format!("{} ({}): {}{void}", l.name, l.id, name.title)
+                    let args = [
+                        ("name", l.name.as_str()),
+                        ("id", l.id.as_str()),
+                        ("task", task.title.as_str()),
+                    ];
+                    say(words, key, &args)
                 })
         })
+        .collect()
+}
+
+fn to_look_at(words: &Words, book: &Classbook) -> Markup {
+    let t = |key| words.text(key);
+    let mut rows: Vec<&AttemptResult> = book
+        .attempts
+        .iter()
+        .filter(|a| a.assigned && a.gravity().is_some_and(|g| g >= Gravity::Look))
         .collect();
+    rows.sort_by_key(|a| std::cmp::Reverse(a.gravity()));
+    let missing = missing_work(words, book);
+    let count = missing.len().to_string();
     html! {
-        h2 id="look" { "To look at" }
-        @if rows.is_empty() && missing.is_empty() { p { "Nothing." } }
+        h2 id="look" { (t("report-nav-look")) }
+        @if rows.is_empty() && missing.is_empty() { p { (t("report-nothing")) } }
         @if !rows.is_empty() {
             table {
-                thead { tr { th { "" } th { "Whose" } th { "Task" } th { "What" } th { "File" } } }
-                tbody { @for a in rows { (look_row(book, a)) } }
+                thead { tr {
+                    th { "" } th { (t("report-column-whose")) } th { (t("report-column-task")) }
+                    th { (t("report-column-what")) } th { (t("report-column-file")) }
+                } }
+                tbody { @for a in rows { (look_row(words, book, a)) } }
             }
-            p class="soft" { "✕ no score is given · ! the score counts until you decide otherwise" }
+            p class="soft" { (t("report-gravity")) }
         }
         @if !missing.is_empty() {
-            h3 { "Missing work (" (missing.len()) ")" }
+            h3 { (say(words, "report-missing-work", &[("count", &count)])) }
             ul class="said" { @for text in &missing { li { (text) } } }
         }
         @if !book.stray_corrections.is_empty() {
-            h3 { "Corrections that fit nobody" }
+            h3 { (t("report-stray")) }
             ul class="said" { @for text in &book.stray_corrections { li { (text) } } }
         }
     }
 }
 
-fn look_row(book: &Classbook, a: &AttemptResult) -> Markup {
+fn look_row(words: &Words, book: &Classbook, a: &AttemptResult) -> Markup {
     let who = match a.learner {
         Some(l) => book.learners[l].name.clone(),
         None => a
             .learner_id
             .clone()
-            .unwrap_or_else(|| "nobody named".to_owned()),
+            .unwrap_or_else(|| words.text("report-nobody-named")),
     };
     let sign = a.gravity().map_or("", |g| gravity_sign(g).1);
     html! {
@@ -173,47 +203,57 @@ fn look_row(book: &Classbook, a: &AttemptResult) -> Markup {
             td { (sign) }
             td { (who) }
             td { (a.scenario) }
-            td { @for f in a.flags.iter().filter(|f| f.gravity() >= Gravity::Look) { (f.sentence()) " " } }
+            td {
+                @for f in a.flags.iter().filter(|f| f.gravity() >= Gravity::Look) {
+                    (f.sentence(words)) " "
+                }
+            }
             td class="file" { (a.file) }
         }
     }
 }
 
-fn figure_or_dash(value: Option<f64>, decimals: usize) -> String {
-    value.map_or("–".to_owned(), |v| format!("{v:.decimals$}"))
-}
-
-fn item_section(book: &Classbook, item: &Item) -> Markup {
+fn item_section(words: &Words, book: &Classbook, item: &Item) -> Markup {
+    let t = |key| words.text(key);
     let task = &book.tasks[item.task];
-    let names: Vec<&'static str> = book
+    let names: Vec<String> = book
         .attempts
         .iter()
         .find_map(|a| a.scored.as_ref())
-        .map(|s| s.parts.iter().map(|p| part_name(p.part)).collect())
+        .map(|s| s.parts.iter().map(|p| part_name(words, p.part)).collect())
         .unwrap_or_default();
-    let parts: Vec<(&str, f64)> = names.into_iter().zip(item.parts.iter().copied()).collect();
+    let parts: Vec<(&str, f64)> = names
+        .iter()
+        .map(String::as_str)
+        .zip(item.parts.iter().copied())
+        .collect();
+    let version = task.version.to_string();
     html! {
         section class="page" {
             h2 id=(if item.task == 0 { "tasks" } else { "" }) { (task.title) }
-            p class="under" { (task.scenario) ", version " (task.version) " · " (task.topic) }
+            p class="under" {
+                (say(words, "report-task-under", &[
+                    ("scenario", &task.scenario), ("version", &version), ("topic", &task.topic),
+                ]))
+            }
             @if item.learners == 0 {
-                p { "Nobody handed in work that counts." }
+                p { (t("report-task-nobody")) }
             } @else {
                 div class="figures" {
-                    div { b { (item.learners) } span { "learners" } }
-                    div { b { (figure_or_dash(item.mean_points, 1)) } span { "mean points" } }
-                    div { b { (item.difficulty.map_or("–".to_owned(), percent)) } span { "passed (difficulty)" } }
-                    div { b { (figure_or_dash(item.discrimination, 2)) } span { "discrimination: with the other tasks" } }
-                    div { b { (figure_or_dash(item.upper_lower, 2)) } span { "discrimination: upper less lower 27 %" } }
+                    div { b { (item.learners) } span { (t("report-figure-learners")) } }
+                    div { b { (or_dash(words, item.mean_points, 1)) } span { (t("report-figure-mean-points")) } }
+                    div { b { (item.difficulty.map_or("–".to_owned(), |d| percent(words, d))) } span { (t("report-figure-difficulty")) } }
+                    div { b { (or_dash(words, item.discrimination, 2)) } span { (t("report-figure-discrimination")) } }
+                    div { b { (or_dash(words, item.upper_lower, 2)) } span { (t("report-figure-upper-lower")) } }
                 }
-                (plots::shares(&parts, "mean share of the points of each part"))
-                (faults(item))
-                (wasted(item))
-                (beliefs(item))
+                (plots::shares(words, &parts, &t("report-shares")))
+                (faults(words, item))
+                (wasted(words, item))
+                (beliefs(words, item))
                 @if !item.breaches.is_empty() {
-                    h3 { "Safety rules broken" }
+                    h3 { (t("report-safety-broken")) }
                     table {
-                        thead { tr { th { "Rule" } th class="n" { "Times" } } }
+                        thead { tr { th { (t("report-column-rule")) } th class="n" { (t("report-column-times")) } } }
                         tbody { @for (says, n) in &item.breaches { tr { td { (says) } td class="n" { (n) } } } }
                     }
                 }
@@ -222,40 +262,44 @@ fn item_section(book: &Classbook, item: &Item) -> Markup {
     }
 }
 
-fn faults(item: &Item) -> Markup {
+fn faults(words: &Words, item: &Item) -> Markup {
+    let t = |key| words.text(key);
     html! {
-        h3 { "Faults, hardest first" }
+        h3 { (t("report-faults")) }
         table {
             thead { tr {
-                th { "What it was" } th class="n" { "Learners" } th class="n" { "Found" }
-                th class="n" { "Proven" } th class="n" { "Missed" } th class="n" { "Mean points" }
+                th { (t("report-column-it-was")) } th class="n" { (t("report-column-learners")) }
+                th class="n" { (t("report-column-found")) } th class="n" { (t("report-column-proven")) }
+                th class="n" { (t("report-column-missed")) } th class="n" { (t("report-column-mean-points")) }
             } }
             tbody { @for row in &item.faults {
                 tr {
                     td { (row.fault) } td class="n" { (row.learners) } td class="n" { (row.found) }
                     td class="n" { (row.proven) } td class="n" { (row.learners - row.found) }
-                    td class="n" { (points(row.mean_points)) }
+                    td class="n" { (tenths(words, row.mean_points)) }
                 }
             } }
         }
     }
 }
 
-fn wasted(item: &Item) -> Markup {
+fn wasted(words: &Words, item: &Item) -> Markup {
+    let t = |key| words.text(key);
     html! {
-        h3 { "Tests the class wasted" }
-        @if item.wasted.is_empty() { p { "None." } }
+        h3 { (t("report-wasted")) }
+        @if item.wasted.is_empty() { p { (t("report-none")) } }
         @else {
             table {
                 thead { tr {
-                    th { "What was done" } th { "What was poor about it" } th class="n" { "Times" }
-                    th class="n" { "Learners" } th class="n" { "Minutes given away" }
+                    th { (t("report-column-done")) } th { (t("report-column-poor")) }
+                    th class="n" { (t("report-column-times")) } th class="n" { (t("report-column-learners")) }
+                    th class="n" { (t("report-column-given-away")) }
                 } }
                 tbody { @for row in &item.wasted {
                     tr {
-                        td { (row.action) } td { (row.kind.map_or("another test would have told more", poor_name)) }
+                        td { (row.action) } td { (poor_name(words, row.kind)) }
                         td class="n" { (row.times) } td class="n" { (row.learners) }
-                        td class="n" { (minutes(row.minutes)) }
+                        td class="n" { (tenths(words, row.minutes)) }
                     }
                 } }
             }
@@ -263,42 +307,47 @@ fn wasted(item: &Item) -> Markup {
     }
 }
 
-fn beliefs(item: &Item) -> Markup {
+fn beliefs(words: &Words, item: &Item) -> Markup {
+    let t = |key| words.text(key);
+    let early = item.called_early.to_string();
+    let after = tenths(words, item.after_proof_minutes);
     html! {
-        h3 { "Where beliefs went wrong" }
-        p {
-            (item.called_early) " right call(s) were made before the fault was proven. Tests made after it was proven took "
-            (minutes(item.after_proof_minutes)) " minutes a learner."
-        }
+        h3 { (t("report-beliefs")) }
+        p { (say(words, "report-called-early", &[("count", &early), ("minutes", &after)])) }
         @if !item.wrong_calls.is_empty() {
             table {
                 thead { tr {
-                    th { "Called" } th { "It was" } th class="n" { "Times" }
-                    th class="n" { "How likely the call was by what had been seen" }
+                    th { (t("report-column-called")) } th { (t("report-column-it-was")) }
+                    th class="n" { (t("report-column-times")) } th class="n" { (t("report-column-likely")) }
                 } }
                 tbody { @for row in &item.wrong_calls {
                     tr {
                         td { (row.called) } td { (row.fault) } td class="n" { (row.times) }
-                        td class="n" { (percent(row.posterior)) }
+                        td class="n" { (percent(words, row.posterior)) }
                     }
                 } }
             }
+            p class="soft" { (t("report-likely-note")) }
         }
     }
 }
 
-fn files(book: &Classbook) -> Markup {
+fn files(words: &Words, book: &Classbook) -> Markup {
+    let t = |key| words.text(key);
     let practice = book.attempts.iter().filter(|a| !a.assigned).count();
+    let count = |n: usize| n.to_string();
     html! {
         section class="page" {
-            h2 id="files" { "Files" }
+            h2 id="files" { (t("report-nav-files")) }
             p {
-                (book.attempts.len()) " attempt(s) were read, " (practice)
-                " of them practice outside any assignment. " (book.files.len()) " other file(s):"
+                (say(words, "report-files", &[
+                    ("attempts", &count(book.attempts.len())), ("practice", &count(practice)),
+                    ("others", &count(book.files.len())),
+                ]))
             }
             @if !book.files.is_empty() {
                 table {
-                    thead { tr { th { "File" } th { "What" } } }
+                    thead { tr { th { (t("report-column-file")) } th { (t("report-column-what")) } } }
                     tbody { @for row in &book.files { tr { td class="file" { (row.file) } td { (row.what) } } } }
                 }
             }
@@ -306,13 +355,20 @@ fn files(book: &Classbook) -> Markup {
     }
 }
 
-fn how(book: &Classbook) -> Markup {
+fn how(words: &Words, book: &Classbook) -> Markup {
+    let t = |key| words.text(key);
+    let counts = match book.counts {
+        Counts::Best => "report-how-counts-best",
+        Counts::First => "report-how-counts-first",
+        Counts::Last => "report-how-counts-last",
+    };
+    let mark = tenths(words, book.rubric.pass_mark);
     html! {
-        h2 id="how" { "How to read this" }
-        p { "Every attempt was replayed action by action on the learner's own case; points written in files are ignored. The same files, assignment, rubric and program version give the same report." }
-        p { "Points are those of the attempt that counts (" (format!("{:?}", book.counts).to_lowercase()) "); missing work counts nothing in the mean. ✓ and ✕ say whether the rubric's conditions for passing are met, which is more than its pass mark of " (points(book.rubric.pass_mark)) "." }
-        p { "Difficulty is the share of learners who passed, so a high figure is an easy task. Discrimination near 0 or below says that the task does not tell stronger from weaker learners; with few learners it says little. It is given from five learners on, and against the other tasks only where there is more than one." }
-        p { "A flag is a reason to look, not a verdict. Learners can find out the fault of a seed if they have the program; supervise work that must stand up." }
-        p class="soft" { "Cars, complaints and priors are invented. Made with Tracebay " (book.program) ", engine revision " (book.engine_revision) "." }
+        h2 id="how" { (t("report-nav-how")) }
+        p { (t("report-how-replayed")) }
+        p { (say(words, counts, &[("mark", &mark)])) }
+        p { (t("report-how-items")) }
+        p { (t("report-how-flags")) }
+        (invented(words, book))
     }
 }

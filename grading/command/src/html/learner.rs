@@ -1,149 +1,209 @@
 //! A learner's page: what counts, what was flagged, the card, the walk-back.
 
 use maud::{Markup, html};
-use tracebay_words::WalkStep;
+use tracebay_grading::scorecard::{Gate, Part};
+use tracebay_words::{WalkStep, Words};
 
-use tracebay_grading::scorecard::Gate;
-
-use super::{flag_sign, page, part_name, percent, plots, points};
+use super::{flag_sign, invented, or_dash, page, part_name, percent, plots, say, tenths};
 use crate::classbook::{AttemptResult, Classbook};
 use crate::judging::Scored;
+use crate::text::counted;
 use crate::times;
 
 /// Faults shown at a step of the walk-back.
 const MOST_SHOWN: usize = 5;
 
 /// A learner's page.
-pub fn learner_page(book: &Classbook, index: usize) -> String {
+pub fn learner_page(words: &Words, book: &Classbook, index: usize) -> String {
+    let t = |key| words.text(key);
     let learner = &book.learners[index];
+    let version = book.rubric.version.to_string();
     let body = html! {
-        nav class="screen" { a href="../report.html" { "The class" } }
+        nav class="screen" { a href="../report.html" { (t("report-nav-back")) } }
         h1 { (learner.name) }
         p class="under" {
-            "Id " (learner.id) " · " (book.title) " · rubric " (book.rubric.id) ", version " (book.rubric.version)
+            (say(words, "report-learner-under", &[
+                ("id", &learner.id), ("title", &book.title), ("rubric", &book.rubric.id),
+                ("version", &version),
+            ]))
         }
+        (table(words, book, index))
+        @for (t, (task, name)) in learner.tasks.iter().zip(&book.tasks).enumerate() {
+            @for (n, i) in task.attempts.iter().enumerate() {
+                // The first stands under the table, each other on a sheet of its own.
+                section class=(if t + n == 0 { "" } else { "page" }) {
+                    (attempt(words, &name.title, &book.attempts[*i], n + 1, task.counted == Some(*i)))
+                }
+            }
+        }
+        @if !learner.practice.is_empty() {
+            h2 { (t("report-practice")) }
+            ul class="said" { @for file in &learner.practice { li class="file" { (file) } } }
+        }
+        (invented(words, book))
+    };
+    page(words, &format!("{}: {}", learner.name, book.title), &body)
+}
+
+fn table(words: &Words, book: &Classbook, index: usize) -> Markup {
+    let t = |key| words.text(key);
+    let learner = &book.learners[index];
+    html! {
         table {
             thead { tr {
-                th { "Task" } th class="n" { "Points" } th { "Passed" } th class="n" { "Computed" } th { "Correction" }
-                @if let Some(other) = &book.other_rubric { th class="n" { "Under " (other.id) ", version " (other.version) } }
+                th { (t("report-column-task")) } th class="n" { (t("report-column-points")) }
+                th { (t("report-column-passed")) } th class="n" { (t("report-column-computed")) }
+                th { (t("report-column-correction")) }
+                @if let Some(other) = &book.other_rubric {
+                    @let version = other.version.to_string();
+                    th class="n" { (say(words, "report-column-under", &[("rubric", &other.id), ("version", &version)])) }
+                }
             } }
             tbody {
                 @for (task, name) in learner.tasks.iter().zip(&book.tasks) {
                     tr {
                         td { (name.title) }
-                        td class="n" { (task.points.map_or("missing".to_owned(), points)) }
-                        td { (if task.passed { "✓ yes" } else { "✕ no" }) }
-                        td class="n" { (task.computed.map_or("–".to_owned(), points)) }
-                        td { @if let Some(c) = &task.correction { (points(c.points)) ": " (c.reason) } }
+                        td class="n" { (task.points.map_or_else(|| t("report-missing"), |p| tenths(words, p))) }
+                        td { (t(if task.passed { "report-yes" } else { "report-no" })) }
+                        td class="n" { (or_dash(words, task.computed, 1)) }
+                        td { @if let Some(c) = &task.correction { (tenths(words, c.points)) ": " (c.reason) } }
                         @if book.other_rubric.is_some() {
                             @let other = task.counted.and_then(|i| book.attempts[i].scored.as_ref()).and_then(|s| s.other.as_ref());
-                            td class="n" { (other.map_or("–".to_owned(), |o| format!("{} {}", points(o.points), if o.passed { "✓" } else { "✕" }))) }
+                            td class="n" { (other.map_or("–".to_owned(), |o| format!("{} {}", tenths(words, o.points), if o.passed { "✓" } else { "✕" }))) }
                         }
                     }
                 }
-                tr class="sum" { td { "Mean" } td class="n" { (points(learner.points)) } td {} td {} td {} @if book.other_rubric.is_some() { td {} } }
-            }
-        }
-        @for (t, (task, name)) in learner.tasks.iter().zip(&book.tasks).enumerate() {
-            @for (n, i) in task.attempts.iter().enumerate() {
-                // The first stands under the table, each other on a sheet of its own.
-                section class=(if t + n == 0 { "" } else { "page" }) {
-                    (attempt(&name.title, &book.attempts[*i], task.counted == Some(*i)))
+                tr class="sum" {
+                    td { (t("report-column-mean")) } td class="n" { (tenths(words, learner.points)) }
+                    td {} td {} td {} @if book.other_rubric.is_some() { td {} }
                 }
             }
         }
-        @if !learner.practice.is_empty() {
-            h2 { "Practice handed in as well" }
-            ul class="said" { @for file in &learner.practice { li class="file" { (file) } } }
-        }
-        p class="soft" { "Cars, complaints and priors are invented. Made with Tracebay " (book.program) ", engine revision " (book.engine_revision) "." }
-    };
-    page(&format!("{}: {}", learner.name, book.title), &body)
-}
-
-fn attempt(title: &str, a: &AttemptResult, counts: bool) -> Markup {
-    html! {
-            h2 {
-                (title)
-                @if let Some(n) = a.number { ", attempt " (n) }
-                @if counts { " (counts)" }
-            }
-            p class="under" {
-                "Seed " (a.seed) " · " (a.actions) " actions"
-                @if let Some(started) = &a.started { " · begun " (started) }
-                @if let Some(ms) = a.wall_ms { " · took " (times::plain_duration(ms)) " by the clock" }
-                br; span class="file" { (a.file) " · sha256 " (a.sha256.get(..16).unwrap_or(&a.sha256)) "…" }
-            }
-            @if !a.flags.is_empty() {
-                ul class="said" { @for flag in &a.flags { li { (flag_sign(flag)) " " (flag.sentence()) } } }
-            }
-            @if let Some(s) = &a.scored { (scored(s)) }
     }
 }
 
-fn scored(s: &Scored) -> Markup {
+fn attempt(words: &Words, task: &str, a: &AttemptResult, n: usize, counts: bool) -> Markup {
+    let number = a.number.map_or(n.to_string(), |number| number.to_string());
+    let heading = if counts {
+        "report-attempt-counts"
+    } else {
+        "report-attempt"
+    };
+    let (seed, actions) = (a.seed.to_string(), a.actions.to_string());
+    html! {
+        h2 { (say(words, heading, &[("task", task), ("n", &number)])) }
+        p class="under" {
+            (say(words, "report-attempt-under", &[("seed", &seed), ("actions", &actions)]))
+            @if let Some(started) = &a.started { " · " (say(words, "report-begun", &[("at", started)])) }
+            @if let Some(ms) = a.wall_ms { " · " (say(words, "report-took", &[("time", &times::plain_duration(ms))])) }
+            br; span class="file" { (a.file) " · sha256 " (a.sha256.get(..16).unwrap_or(&a.sha256)) "…" }
+        }
+        @if !a.flags.is_empty() {
+            ul class="said" {
+                @for flag in &a.flags { li { (flag_sign(words, flag)) " " (flag.sentence(words)) } }
+            }
+        }
+        @if let Some(s) = &a.scored { (scored(words, s)) }
+    }
+}
+
+fn scored(words: &Words, s: &Scored) -> Markup {
+    let t = |key| words.text(key);
+    let sign = if s.passed { " ✓" } else { " ✕" };
+    let best = if s.best_exact {
+        "report-figure-best"
+    } else {
+        "report-figure-best-known"
+    };
     html! {
         div class="figures" {
-            div { b class=(if s.passed { "ok" } else { "fail" }) { (points(s.points)) (if s.passed { " ✓" } else { " ✕" }) } span { "points of 100" } }
-            div { b { (s.tests) } span { "tests" } }
-            div { b { (points(s.testing_minutes)) } span { "minutes of tests" } }
-            div { b { (points(s.best_minutes)) } span { (if s.best_exact { "minutes of the best plan" } else { "minutes of the best plan known" }) } }
-            div { b { (points(s.minutes)) } span { "job minutes in all" } }
+            div { b class=(if s.passed { "ok" } else { "fail" }) { (tenths(words, s.points)) (sign) } span { (t("report-figure-points")) } }
+            div { b { (s.tests) } span { (t("report-figure-tests")) } }
+            div { b { (tenths(words, s.testing_minutes)) } span { (t("report-figure-testing")) } }
+            div { b { (tenths(words, s.best_minutes)) } span { (t(best)) } }
+            div { b { (tenths(words, s.minutes)) } span { (t("report-figure-job")) } }
         }
-        (plots::uncertainty(&s.curve, s.best_minutes))
-        h3 { "Card" }
-        p { "It was: " (s.fault_text) "." }
+        (plots::uncertainty(words, &s.curve, s.best_minutes))
+        h3 { (t("report-card")) }
+        p { (say(words, "report-it-was", &[("fault", &s.fault_text)])) }
         @if !s.gates.is_empty() {
-            p class="fail" { "Not passed: " (s.gates.iter().map(|g| gate(*g)).collect::<Vec<_>>().join("; ")) "." }
+            p class="fail" {
+                (t("report-not-passed"))
+                @for g in &s.gates { " " (t(gate(*g))) }
+            }
         }
         @for (i, lines) in s.card.iter().enumerate() {
-            @if let Some(part) = s.parts.get(i) {
-                h4 { (part_name(part.part)) ": " (points(part.points)) " of " (points(part.most)) }
-            } @else if !lines.is_empty() {
-                h4 { "Hints" }
+            @if i < s.parts.len() || !lines.is_empty() {
+                section class="part" {
+                    @if let Some(part) = s.parts.get(i) {
+                        @let of = [("points", &*tenths(words, part.points)), ("most", &*tenths(words, part.most))];
+                        h4 { (part_name(words, part.part)) ": " (say(words, "report-of", &of)) }
+                    } @else {
+                        h4 { (t("report-hints")) }
+                    }
+                    ul class="card" {
+                        @for line in lines { li { b { (signed(words, line.points)) } (line.text) } }
+                        @if let Some(key) = order_told(s, i) { li { b {} (t(key)) } }
+                    }
+                }
             }
-            ul class="card" { @for line in lines { li { b { (signed(line.points)) } (line.text) } } }
         }
         @if !s.walk.is_empty() {
-            h3 { "Walk-back" }
-            ol class="walk" { @for step in &s.walk { (walk_step(step)) } }
+            h3 { (t("report-walk")) }
+            ol class="walk" { @for step in &s.walk { (walk_step(words, step)) } }
         }
     }
 }
 
-fn signed(points: f64) -> String {
-    if points.abs() < 0.05 {
-        return "0.0".to_owned();
+/// What the lines of the order do not say by themselves: why points are missing where no test lost any.
+fn order_told(s: &Scored, index: usize) -> Option<&'static str> {
+    let part = s.parts.get(index).filter(|part| part.part == Part::Order)?;
+    let lost: f64 = s.card[index].iter().map(|line| line.points).sum();
+    if part.points + 0.1 >= part.most + lost {
+        return None;
     }
-    format!("{points:+.1}").replace('-', "−")
+    Some(if s.tests == 0 {
+        "report-order-no-tests"
+    } else {
+        "report-order-capped"
+    })
+}
+
+fn signed(words: &Words, points: f64) -> String {
+    if points.abs() < 0.05 {
+        return words.number(0.0, 1);
+    }
+    let sign = if points < 0.0 { "−" } else { "+" };
+    format!("{sign}{}", words.number(points.abs(), 1))
 }
 
 fn gate(gate: Gate) -> &'static str {
     match gate {
-        Gate::StopWork => "a safety rule that stops the work was broken",
-        Gate::WrongCall => "the last call was not right",
-        Gate::ComplaintLeft => "the complaint was still there",
-        Gate::BelowPassMark => "too few points",
-        Gate::OverBudget => "more minutes than the customer would accept",
-        Gate::NotHandedBack => "the car was not given back",
+        Gate::StopWork => "score-gate-stop-work",
+        Gate::WrongCall => "score-gate-wrong-call",
+        Gate::ComplaintLeft => "score-gate-complaint-left",
+        Gate::BelowPassMark => "score-gate-below-pass-mark",
+        Gate::OverBudget => "score-gate-over-budget",
+        Gate::NotHandedBack => "score-gate-not-handed-back",
     }
 }
 
-fn walk_step(step: &WalkStep) -> Markup {
+fn walk_step(words: &Words, step: &WalkStep) -> Markup {
     let told = step.tested || step.bits.0 - step.bits.1 >= 0.005;
+    let minutes = tenths(words, step.minutes);
     html! {
         li class=(if step.tested { "test" } else { "" }) {
             span class="no" { (step.n) }
-            span class="at" { (format!("{:.1} min", step.minutes)) }
+            span class="at" { (say(words, "report-minutes", &[("value", &minutes)])) }
             (step.action)
-            @for seen in &step.seen { div class="seen" { (seen) } }
+            @for seen in counted(words, &step.seen) { div class="seen" { (seen) } }
             @if told {
                 div { (step.could) " " (step.told) }
                 div class="maybe" {
                     @for (fault, share) in step.possible.iter().take(MOST_SHOWN) {
                         span { (fault) }
                         i style={ "width:" (format!("{:.1}", (share * 100.0).max(0.5))) "%" } {}
-                        span class="n" { (percent(*share)) }
+                        span class="n" { (percent(words, *share)) }
                     }
                 }
                 @if step.poor.is_some() || step.why.is_some() || step.better.is_some() {

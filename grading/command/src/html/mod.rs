@@ -1,7 +1,7 @@
 //! Reports as pages of their own: no script, no file beside them, nothing from elsewhere.
 //!
-//! Lays out what the [`Classbook`] holds; computes nothing but positions in plots. Every text goes
-//! through the template's escaping.
+//! Lays out what the [`Classbook`] holds; computes nothing but positions in plots. Every text comes from
+//! the words and goes through the template's escaping.
 
 mod class;
 mod learner;
@@ -9,8 +9,11 @@ mod plots;
 mod side;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use tracebay_grading::plan::PoorCheck;
 use tracebay_grading::scorecard::Part;
+use tracebay_words::Words;
 
+use crate::classbook::Classbook;
 use crate::flags::{Flag, Gravity};
 
 pub use class::class_page;
@@ -20,10 +23,10 @@ pub use side::side_by_side_page;
 const STYLE: &str = include_str!("report.css");
 
 /// A page.
-pub fn page(title: &str, body: &Markup) -> String {
+pub fn page(words: &Words, title: &str, body: &Markup) -> String {
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(words.language()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
@@ -42,38 +45,57 @@ pub fn page_name(index: usize) -> String {
     format!("{:04}.html", index + 1)
 }
 
-/// Points with a decimal.
-fn points(points: f64) -> String {
-    format!("{points:.1}")
+/// A sentence with texts put in.
+pub fn say(words: &Words, key: &str, args: &[(&str, &str)]) -> String {
+    let args: Vec<_> = args.iter().map(|(k, v)| (*k, (*v).into())).collect();
+    words.get(key, &args)
+}
+
+/// Points or minutes with a decimal.
+pub fn tenths(words: &Words, number: f64) -> String {
+    words.number(number, 1)
 }
 
 /// A share as a whole percentage.
-fn percent(share: f64) -> String {
-    format!("{:.0} %", share * 100.0)
+fn percent(words: &Words, share: f64) -> String {
+    let value = words.number(share * 100.0, 0);
+    say(words, "report-percent", &[("value", &value)])
 }
 
-/// Minutes with a decimal.
-fn minutes(minutes: f64) -> String {
-    format!("{minutes:.1}")
+/// A figure, or a dash where there is none.
+fn or_dash(words: &Words, value: Option<f64>, decimals: usize) -> String {
+    value.map_or("–".to_owned(), |v| words.number(v, decimals))
 }
 
 /// Name of a part of the card.
-fn part_name(part: Part) -> &'static str {
-    match part {
-        Part::Call => "Call",
-        Part::Proof => "Proof",
-        Part::Order => "Order",
-        Part::Economy => "Economy",
-        Part::Safety => "Safety",
-        Part::Parts => "Parts",
-        Part::Finish => "Finish",
-    }
+fn part_name(words: &Words, part: Part) -> String {
+    words.text(match part {
+        Part::Call => "score-part-call",
+        Part::Proof => "score-part-proof",
+        Part::Order => "score-part-order",
+        Part::Economy => "score-part-economy",
+        Part::Safety => "score-part-safety",
+        Part::Parts => "score-part-parts",
+        Part::Finish => "score-part-finish",
+    })
+}
+
+/// What was poor about a test, in a word or two.
+fn poor_name(words: &Words, kind: Option<PoorCheck>) -> String {
+    words.text(match kind {
+        Some(PoorCheck::Redundant) => "report-poor-redundant",
+        Some(PoorCheck::Irrelevant) => "report-poor-irrelevant",
+        Some(PoorCheck::Premature) => "report-poor-premature",
+        None => "report-better-test",
+    })
 }
 
 /// A flag as a small sign that does not rely on colour.
-fn flag_sign(flag: &Flag) -> Markup {
+fn flag_sign(words: &Words, flag: &Flag) -> Markup {
     let (class, sign) = gravity_sign(flag.gravity());
-    html! { span class={ "flag " (class) } title=(flag.sentence()) { (sign) " " (flag.name()) } }
+    html! {
+        span class={ "flag " (class) } title=(flag.sentence(words)) { (sign) " " (flag.told_name(words)) }
+    }
 }
 
 fn gravity_sign(gravity: Gravity) -> (&'static str, &'static str) {
@@ -82,4 +104,11 @@ fn gravity_sign(gravity: Gravity) -> (&'static str, &'static str) {
         Gravity::Look => ("look", "!"),
         Gravity::Note => ("note", "·"),
     }
+}
+
+/// What stands at the end of every page.
+fn invented(words: &Words, book: &Classbook) -> Markup {
+    let engine = book.engine_revision.to_string();
+    let args = [("program", book.program), ("engine", engine.as_str())];
+    html! { p class="soft" { (say(words, "report-invented", &args)) } }
 }

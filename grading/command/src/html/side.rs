@@ -1,31 +1,34 @@
 //! One case, everybody's way through it, side by side: for a projector in front of a class.
 
 use maud::{Markup, html};
+use tracebay_words::Words;
 
-use super::{page, part_name, plots, points};
+use super::{page, part_name, plots, say, tenths};
 use crate::classbook::{AttemptResult, Classbook};
 use crate::judging::Scored;
 
 /// The page: a section for each task.
-pub fn side_by_side_page(book: &Classbook) -> String {
+pub fn side_by_side_page(words: &Words, book: &Classbook) -> String {
+    let t = |key| words.text(key);
+    let title = say(words, "report-side-title", &[("title", &book.title)]);
     let body = html! {
         div class="wall" {
-            h1 { (book.title) ": side by side" }
-            p class="under" { "Best first. Every line is what was still uncertain, in bits, against job minutes up to the call." }
-            @for (t, task) in book.tasks.iter().enumerate() {
-                section class="page" {
+            h1 { (title) }
+            p class="under" { (t("report-side-under")) }
+            @for (i, task) in book.tasks.iter().enumerate() {
+                section class=(if i == 0 { "" } else { "page" }) {
                     h2 { (task.title) }
-                    @let seeds = seeds(book, t);
+                    @let seeds = seeds(book, i);
                     p {
-                        @if seeds == 1 { "The same car for all." }
-                        @else { "Each on a car of their own (" (seeds) " different ones), so compare the way, not the minutes." }
+                        @if seeds == 1 { (t("report-side-same")) }
+                        @else { (say(words, "report-side-own", &[("count", &seeds.to_string())])) }
                     }
-                    (grid(book, t))
+                    (grid(words, book, i))
                 }
             }
         }
     };
-    page(&format!("{}: side by side", book.title), &body)
+    page(words, &title, &body)
 }
 
 fn counted(book: &Classbook, task: usize) -> Vec<(&str, &AttemptResult, &Scored)> {
@@ -48,7 +51,7 @@ fn seeds(book: &Classbook, task: usize) -> usize {
     seeds.len()
 }
 
-fn grid(book: &Classbook, task: usize) -> Markup {
+fn grid(words: &Words, book: &Classbook, task: usize) -> Markup {
     let rows = counted(book, task);
     let longest = rows
         .iter()
@@ -65,22 +68,51 @@ fn grid(book: &Classbook, task: usize) -> Markup {
             @for (name, _, s) in &rows {
                 div class="tile" {
                     b { (name) }
-                    div class="points" { (points(s.points)) (if s.passed { " ✓" } else { " ✕" }) }
-                    (plots::small(&s.curve, longest, most))
-                    div { (s.tests) " tests · " (points(s.testing_minutes)) " min" }
-                    div class="soft" {
-                        @match &s.called {
-                            Some(call) => { "Called " (call.text) ": " (if call.right >= 1.0 { if call.proven { "right and proven" } else { "right, not proven" } } else if call.right > 0.0 { "right place" } else { "wrong" }) }
-                            None => { "No call" }
-                        }
+                    div class="points" { (tenths(words, s.points)) (if s.passed { " ✓" } else { " ✕" }) }
+                    (plots::small(words, &s.curve, longest, most))
+                    div {
+                        (say(words, "report-side-tests", &[
+                            ("tests", &s.tests.to_string()), ("minutes", &tenths(words, s.testing_minutes)),
+                        ]))
                     }
-                    div class="soft" {
-                        @for part in s.parts.iter().filter(|p| p.points + 0.05 < p.most) {
-                            (part_name(part.part)) " " (points(part.points)) " of " (points(part.most)) ". "
-                        }
+                    div class="soft" { (called(words, s)) }
+                    @let lost = lost(words, s);
+                    @if !lost.is_empty() {
+                        div class="soft" { (say(words, "report-side-lost", &[("parts", &lost)])) }
                     }
                 }
             }
         }
     }
+}
+
+fn called(words: &Words, s: &Scored) -> String {
+    let Some(call) = &s.called else {
+        return words.text("report-side-no-call");
+    };
+    let how = match (call.right, call.proven) {
+        (right, true) if right >= 1.0 => "report-side-proven",
+        (right, false) if right >= 1.0 => "report-side-right",
+        (right, _) if right > 0.0 => "report-side-place",
+        _ => "report-side-wrong",
+    };
+    let how = words.text(how);
+    say(
+        words,
+        "report-side-called",
+        &[("call", &call.text), ("how", &how)],
+    )
+}
+
+fn lost(words: &Words, s: &Scored) -> String {
+    let parts: Vec<String> = s
+        .parts
+        .iter()
+        .filter(|p| p.points + 0.05 < p.most)
+        .map(|p| {
+            let lost = tenths(words, p.most - p.points);
+            format!("{} {lost}", part_name(words, p.part))
+        })
+        .collect();
+    parts.join(" · ")
 }

@@ -18,7 +18,9 @@ use tracebay_grade::classbook::{AttemptResult, Classbook};
 use tracebay_grade::flags::Gravity;
 use tracebay_grade::grading::{self, Wanted};
 use tracebay_grade::library::Library;
+use tracebay_grade::text;
 use tracebay_grading::assign::{Assignment, Counts, FORMAT, Learner, Sequence, Task, Terms};
+use tracebay_words::Words;
 
 const SCENARIOS: [&str; 2] = ["horn-silent", "fan-still"];
 const OPENS: &str = "2026-02-01T08:00:00Z";
@@ -113,8 +115,19 @@ fn class() -> &'static Class {
 }
 
 fn grade(folder: &Path, assignment: &Assignment, threads: usize, out: Option<&Path>) -> Classbook {
+    grade_in(&text::words("en"), folder, assignment, threads, out)
+}
+
+fn grade_in(
+    words: &Words,
+    folder: &Path,
+    assignment: &Assignment,
+    threads: usize,
+    out: Option<&Path>,
+) -> Classbook {
     let wanted = Wanted {
         assignment,
+        words,
         other: None,
         corrections: Vec::new(),
         verify: false,
@@ -233,7 +246,11 @@ fn other_files_each_have_a_row() {
 
 /// The reports' files, by name.
 fn reports(book: &Classbook, out: &Path) -> BTreeMap<String, Vec<u8>> {
-    grading::write(book, out, "https://school.example").unwrap();
+    reports_in(&text::words("en"), book, out)
+}
+
+fn reports_in(words: &Words, book: &Classbook, out: &Path) -> BTreeMap<String, Vec<u8>> {
+    grading::write(words, book, out, "https://school.example").unwrap();
     let mut files = BTreeMap::new();
     for folder in [out.to_owned(), out.join("learners")] {
         for entry in fs::read_dir(&folder).unwrap() {
@@ -304,10 +321,48 @@ fn pages_load_nothing_and_escape_names() {
 }
 
 #[test]
+fn spanish_pages_say_everything_in_spanish_and_machines_read_the_same() {
+    let class = class();
+    let folder = class.folder.join("cheats");
+    let pages = |language: &str| {
+        let words = text::words(language);
+        let book = grade_in(&words, &folder, &class.assignment, 2, None);
+        let out = tempfile::tempdir().unwrap();
+        reports_in(&words, &book, out.path())
+    };
+    let (english, spanish) = (pages("en"), pages("es"));
+    for name in ["gradebook.csv", "statements.jsonl"] {
+        assert_eq!(english[name], spanish[name], "{name}");
+    }
+    // Keys without a sentence come out as they are; the rest are sentences of the English pages.
+    let left = [
+        "report-",
+        "score-",
+        "No score is given",
+        "minutes of tests",
+        "Walk-back",
+        "Learners by points",
+        "How to read this",
+    ];
+    for (name, bytes) in spanish.iter().filter(|(name, _)| name.ends_with(".html")) {
+        let page = String::from_utf8_lossy(bytes);
+        assert!(page.contains("<html lang=\"es\">"), "{name}");
+        for left in left {
+            assert!(!page.contains(left), "{name}: {left}");
+        }
+    }
+    let page = String::from_utf8_lossy(&spanish["report.html"]);
+    assert!(
+        page.contains("No se dan puntos"),
+        "flags are told in Spanish"
+    );
+}
+
+#[test]
 fn a_report_can_leave_names_out() {
     let class = class();
     let mut book = class.book.clone();
-    book.without_names();
+    book.without_names(&text::words("en"));
     let out = tempfile::tempdir().unwrap();
     for (name, bytes) in reports(&book, out.path()) {
         let text = String::from_utf8(bytes).unwrap();
@@ -320,8 +375,10 @@ fn a_report_can_leave_names_out() {
 #[test]
 fn a_folder_that_is_not_there_and_a_file_that_is_no_assignment_are_refused() {
     let gone = Path::new("/nowhere/at/all");
+    let words = text::words("en");
     let wanted = |assignment| Wanted {
         assignment,
+        words: &words,
         other: None,
         corrections: Vec::new(),
         verify: true,

@@ -42,9 +42,12 @@ pub(crate) struct Car {
     pub case: Arc<Case>,
     pub hw: Hardware,
     pub wired: Wired,
-    solver: Solver,
+    /// Shared with copies of the car until one of them solves: most copies only look.
+    solver: Arc<Solver>,
     /// For questions that change nothing: its answers do not depend on what was asked before.
-    asker: Solver,
+    asker: Arc<Solver>,
+    /// The asker as it was before any question: another car of this wiring begins with it.
+    blank: Arc<Solver>,
     state: State,
     pub solution: Solution,
     solved_for: Option<(u64, Vec<Attachment>)>,
@@ -86,8 +89,9 @@ pub(crate) struct Car {
 }
 
 impl Car {
-    /// The car as the customer left it.
-    pub fn new(case: Arc<Case>) -> Result<Car, SolveError> {
+    /// The car as the customer left it. What does not depend on the fault may be taken from another
+    /// car of the same vehicle; it comes out the same to the last bit.
+    pub fn new(case: Arc<Case>, like: Option<&Car>) -> Result<Car, SolveError> {
         let vehicle = &case.vehicle;
         let mut hw = Hardware::default();
         for (id, control) in &vehicle.controls {
@@ -117,8 +121,12 @@ impl Car {
             .map_or(String::new(), |(id, _)| id.clone());
         let spread = |name: &str| case.tolerance(name);
         let wired = Wired::build(vehicle, &hw, &case.arrangements, &spread, case.ambient_c);
-        let asker = Solver::new(&wired.network);
-        let mut solver = asker.clone().following();
+        // A solver serves another structure than its own by making the plan of elimination anew.
+        let blank = match like {
+            Some(like) => like.blank.clone(),
+            None => Arc::new(Solver::new(&wired.network)),
+        };
+        let mut solver = Solver::clone(&blank).following();
         let mut state = State::rest(&wired.network);
         let solution = solver.solve(&wired.network, &[], &mut state)?;
         let mut car = Car {
@@ -126,8 +134,9 @@ impl Car {
             engine: Engine::new(case.ambient_c),
             case: case.clone(),
             hw,
-            solver,
-            asker,
+            solver: Arc::new(solver),
+            asker: blank.clone(),
+            blank,
             state,
             solution,
             solved_for: None,
@@ -201,10 +210,8 @@ impl Car {
         {
             return Ok(());
         }
-        match self
-            .solver
-            .solve(&self.wired.network, &self.tools, &mut self.state)
-        {
+        let solver = Arc::make_mut(&mut self.solver);
+        match solver.solve(&self.wired.network, &self.tools, &mut self.state) {
             Ok(solution) => {
                 for element in solution.flipped() {
                     if let Some(part) = self.relay_of.get(element) {
@@ -265,11 +272,11 @@ impl Car {
                 held.set(id, Element::Open);
             }
         }
-        match self.solver.solve(&held, &self.tools, &mut self.state) {
+        let solver = Arc::make_mut(&mut self.solver);
+        match solver.solve(&held, &self.tools, &mut self.state) {
             // Others began to flutter for it: one moment, with all contacts where they are.
             Err(SolveError::Unsettled { .. }) => {
-                self.solver
-                    .solve_held(&self.wired.network, &self.tools, &self.state)
+                solver.solve_held(&self.wired.network, &self.tools, &self.state)
             }
             found => found,
         }
@@ -278,9 +285,14 @@ impl Car {
     /// What the network would show with these attachments instead, without changing the car.
     pub fn peek(&mut self, tools: &[Attachment]) -> Option<Solution> {
         let mut state = self.state.clone();
-        self.asker
+        Arc::make_mut(&mut self.asker)
             .solve(&self.wired.network, tools, &mut state)
             .ok()
+    }
+
+    /// A relay flutters: nothing comes to rest.
+    pub fn is_buzzing(&self) -> bool {
+        self.buzzing
     }
 
     fn facts(&self) -> Facts {

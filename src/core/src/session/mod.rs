@@ -49,6 +49,23 @@ const MOTOR_HELD_BELOW: f64 = 0.01;
 /// An action with what it showed.
 pub type Record = (Action, Vec<Observation>);
 
+/// Why an action was not done, and what that left of the session.
+#[derive(Debug)]
+enum Spoilt {
+    /// Refused before anything was done.
+    AsItWas(Refusal),
+    /// Failed half way.
+    Changed(Refusal),
+}
+
+impl Spoilt {
+    fn refusal(self) -> Refusal {
+        match self {
+            Spoilt::AsItWas(refusal) | Spoilt::Changed(refusal) => refusal,
+        }
+    }
+}
+
 /// A case being worked on.
 #[derive(Clone)]
 pub struct Session {
@@ -69,6 +86,8 @@ pub struct Session {
     acted_minutes: f64,
     waited_ticks: u64,
     log: Vec<Record>,
+    /// Something was done to the car that is not in the log.
+    driven: bool,
 }
 
 impl Session {
@@ -77,9 +96,27 @@ impl Session {
     /// # Errors
     /// The car's circuits have no operating point; the check of files finds such vehicles.
     pub fn new(case: Arc<Case>) -> Result<Session, SolveError> {
+        Session::open(case, None)
+    }
+
+    /// As [`Session::new`], but sooner, where a session on the same car with another fault is at hand:
+    /// what does not depend on the fault is taken from it. Gives the same session to the last bit.
+    ///
+    /// # Errors
+    /// As [`Session::new`].
+    pub fn beside(other: &Session, case: Arc<Case>) -> Result<Session, SolveError> {
+        let same_car = Arc::ptr_eq(&case.vehicle, &other.case.vehicle)
+            && case.arrangements == other.case.arrangements;
+        Session::open(case, same_car.then_some(other))
+    }
+
+    fn open(case: Arc<Case>, like: Option<&Session>) -> Result<Session, SolveError> {
         Ok(Session {
-            car: Car::new(case.clone())?,
-            points: Arc::new(Points::new(&case)),
+            car: Car::new(case.clone(), like.map(|other| &other.car))?,
+            points: match like {
+                Some(other) => other.points.clone(),
+                None => Arc::new(Points::new(&case)),
+            },
             station: case.vehicle.first_station(),
             protected: false,
             uncovered: BTreeSet::new(),
@@ -100,7 +137,23 @@ impl Session {
             acted_minutes: 0.0,
             waited_ticks: 0,
             log: Vec::new(),
+            driven: false,
         })
+    }
+
+    /// The same session, nothing done in it yet, with sound tools in the roll.
+    #[must_use]
+    pub fn with_sound_tools(&self) -> Session {
+        let mut session = self.clone();
+        if self.case.dead_bulb {
+            let case = Arc::new(self.case.with_sound_tools());
+            session.case = case.clone();
+            session.car.case = case;
+            for tool in session.tools.values_mut() {
+                tool.dead = false;
+            }
+        }
+        session
     }
 
     /// The case.
@@ -113,26 +166,46 @@ impl Session {
     /// # Errors
     /// Why it cannot be done now.
     pub fn perform(&mut self, action: &Action) -> Result<Vec<Observation>, Refusal> {
-        self.check(action)?;
-        let seen = if hands::can_fail(action) {
-            // The log only grows; it is kept out of the copy that a failure goes back to.
-            let log = std::mem::take(&mut self.log);
-            let before = self.clone();
-            let done = self.carry_out(action);
-            if done.is_err() {
-                *self = before;
-            }
-            self.log = log;
-            done?
-        } else {
-            self.carry_out(action)?
-        };
+        // What is not in the log cannot be done again, so a copy is kept.
+        let kept = (self.driven && hands::can_fail(action)).then(|| self.clone());
+        let done = self.perform_on_copy(action);
+        if let Err(Spoilt::Changed(_)) = &done {
+            *self = kept.unwrap_or_else(|| self.done_again());
+        }
+        done.map_err(Spoilt::refusal)
+    }
+
+    /// As [`Session::perform`] for a copy that is thrown away if the action fails: it need not be left
+    /// as it was.
+    ///
+    /// # Errors
+    /// As [`Session::perform`].
+    pub fn try_out(&mut self, action: &Action) -> Result<Vec<Observation>, Refusal> {
+        self.perform_on_copy(action).map_err(Spoilt::refusal)
+    }
+
+    fn perform_on_copy(&mut self, action: &Action) -> Result<Vec<Observation>, Spoilt> {
+        self.check(action).map_err(Spoilt::AsItWas)?;
+        let seen = self.carry_out(action).map_err(Spoilt::Changed)?;
         match action {
             Action::Wait(ticks) => self.waited_ticks += u64::from(*ticks),
             _ => self.acted_minutes += minutes::minutes(&self.case, action),
         }
         self.log.push((action.clone(), seen.clone()));
         Ok(seen)
+    }
+
+    /// A new session in which all of this one's log was done. A session is a function of its case and
+    /// its actions, so that it is this one before what failed; that hardly ever happens, and a copy kept
+    /// at every action would cost more than the actions do.
+    fn done_again(&self) -> Session {
+        let mut again = Session::new(self.case.clone()).expect("it began so before");
+        for (action, _) in &self.log {
+            again
+                .perform_on_copy(action)
+                .expect("what was done once can be done again");
+        }
+        again
     }
 
     /// What can be perceived now without doing anything.
@@ -216,14 +289,34 @@ impl Session {
     /// # Errors
     /// What is in the way.
     pub fn reach(&self, point: &str) -> Result<(), Refusal> {
+        self.reach_from(self.station, point)
+    }
+
+    /// Whether a point could be touched from a station, with the car as it is now.
+    ///
+    /// # Errors
+    /// What is in the way.
+    pub fn reach_from(&self, station: Station, point: &str) -> Result<(), Refusal> {
         let index = self.points.find(point)?;
         self.points.reach(
             index,
             &self.case.vehicle,
             &self.car.hw,
-            self.station,
+            station,
             &self.uncovered,
         )
+    }
+
+    /// What is known of a point; none where there is no such point.
+    pub fn point(&self, point: &str) -> Option<&PointInfo> {
+        let index = self.points.find(point).ok()?;
+        self.points.infos.get(index)
+    }
+
+    /// Works out what the answers of [`Session::would_show`] rest on, so that copies made from now on
+    /// need not each do so. Changes no answer.
+    pub fn ready_to_show(&mut self) {
+        let _ = self.car.peek(&[]);
     }
 
     /// Actions done so far with what they showed.
@@ -295,5 +388,60 @@ impl Session {
     /// The network as it is now, for references and tests.
     pub fn network(&self) -> &Network {
         self.car.network()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::{Catalogue, SourceFile};
+
+    /// A failed action goes back by doing everything again: that must be the session it was.
+    #[test]
+    fn a_session_done_again_is_the_same_session() {
+        let file = |name: &str, text: &str| SourceFile {
+            name: name.to_owned(),
+            text: text.to_owned(),
+        };
+        let vehicle = include_str!("../../../../scenarios/vehicles/ostrel-lindmoor.ron");
+        let scenario = include_str!("../../../../scenarios/no-cold-air.ron");
+        let (catalogue, problems) =
+            Catalogue::load(&[file("vehicle", vehicle)], &[file("scenario", scenario)]);
+        assert!(problems.is_empty(), "{problems:?}");
+        let case = Arc::new(catalogue.draw("no-cold-air", 11).unwrap());
+        let mut session = Session::new(case).unwrap();
+        let set = |control: &str, to: &str| Action::Set {
+            control: control.to_owned(),
+            to: to.to_owned(),
+        };
+        let done = [
+            Action::Go(Station::Bay),
+            set("exhaust_hose", "on"),
+            Action::Go(Station::Seat),
+            set("key", "start"),
+            set("blower", "3"),
+            Action::Wait(95),
+            Action::Go(Station::Bay),
+            Action::Put {
+                tool: ToolKind::TestLight,
+                lead: Lead::Clip,
+                point: "bat:neg".to_owned(),
+            },
+            Action::Touch {
+                tool: ToolKind::TestLight,
+                point: "bat:pos".to_owned(),
+            },
+        ];
+        for action in &done {
+            session.perform(action).unwrap();
+        }
+        let mut again = session.done_again();
+        assert_eq!(again.log(), session.log());
+        assert_eq!(again.solution(), session.solution());
+        assert_eq!(again.minutes().to_bits(), session.minutes().to_bits());
+        for action in [Action::Wait(200), set("ac", "on"), Action::Wait(300)] {
+            assert_eq!(again.perform(&action), session.perform(&action));
+        }
+        assert_eq!(again.solution(), session.solution());
     }
 }

@@ -10,7 +10,7 @@ use crate::elements::fuse::FuseHeat;
 use crate::elements::meter::ohms_source_ohms;
 use crate::elements::spark::SparkSize;
 use crate::tools::reading::{self, Measured};
-use crate::tools::{Dial, Lead, ToolKind};
+use crate::tools::{Dial, Glow, Lead, ToolKind};
 
 /// Ticks a touch lasts: half a second.
 const TOUCH_TICKS: u32 = 5;
@@ -20,6 +20,9 @@ const SWEEP_TICKS: u32 = 3;
 /// (common practice, no source).
 const SPARK_A: f64 = 2.0;
 const STRONG_SPARK_A: f64 = 20.0;
+
+/// Volts at which no filament of a test light glows: a hundredth of the light takes some 3 V.
+const DARK_V: f64 = 0.5;
 
 /// One tool on the car.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -146,7 +149,7 @@ impl Session {
                 reading::attachments(j.tool, self.dial, state.blown, j.first, j.second, 1.0).len();
             match j.tool {
                 ToolKind::TestLight if state.dead => {
-                    let (glow, percent) = (crate::tools::Glow::Dark, 0);
+                    let (glow, percent) = (Glow::Dark, 0);
                     shown.push(Observation::Light {
                         tool: j.tool,
                         point: j.at.clone(),
@@ -192,8 +195,7 @@ impl Session {
         let Some(function) = reading::function(dial) else {
             return MeterDisplay::Blank;
         };
-        // Where this instrument sits within its accuracy, 0 to 1.
-        let instrument = 0.5 + 0.5 * self.case.tolerance("meter");
+        let instrument = self.instrument();
         let show = |value: f64| match reading::number(function.display_auto(value, instrument)) {
             Some((value, decimals)) => MeterDisplay::Value {
                 dial,
@@ -438,6 +440,46 @@ impl Session {
         Ok(())
     }
 
+    /// What a light or the volts show where hardly anything lies between the two points before the tool is
+    /// put on; none where it must be worked out. What is put on only ever takes: no more lies across it
+    /// then, and nothing of the other sign, so that a tool that would show the same for all from nothing to
+    /// what lies there shows just that.
+    fn shows_nothing(&self, j: &Joined, point: &str) -> Option<Observation> {
+        if self.car.is_buzzing() {
+            return None;
+        }
+        let volts = self.car.solution.difference(j.second, j.first)?;
+        let point = point.to_owned();
+        match (j.tool, self.dial) {
+            (ToolKind::TestLight, _) if volts.abs() < DARK_V => Some(Observation::Light {
+                tool: j.tool,
+                point,
+                glow: Glow::Dark,
+                percent: 0,
+            }),
+            (ToolKind::Meter, Dial::Volts) => {
+                let function = reading::function(self.dial)?;
+                let show = |volts| function.display_auto(volts, self.instrument());
+                let (shown, nothing) = (show(volts), show(0.0));
+                let (value, decimals) = reading::number(shown)?;
+                (reading::number(nothing)? == (value, decimals)).then_some(Observation::Meter {
+                    point,
+                    display: MeterDisplay::Value {
+                        dial: self.dial,
+                        value,
+                        decimals,
+                    },
+                })
+            }
+            _ => None,
+        }
+    }
+
+    /// Where this instrument sits within its accuracy, 0 to 1.
+    fn instrument(&self) -> f64 {
+        0.5 + 0.5 * self.case.tolerance("meter")
+    }
+
     /// What a tool would show with its free lead on a point, without touching it: for planning.
     /// Nothing about the session changes.
     pub fn would_show(&mut self, tool: ToolKind, point: &str) -> Option<Observation> {
@@ -451,11 +493,13 @@ impl Session {
             .leads
             .insert(lead, point.to_owned());
         let (all, joined) = self.join(0.0);
+        let alone = before.get(&tool).is_none_or(|state| state.leads.len() < 2);
         let shown = joined
             .iter()
             .find(|j| j.tool == tool)
             .and_then(|j| match tool {
                 ToolKind::Meter if self.dial == Dial::Ohms => None,
+                _ if alone && let Some(shown) = self.shows_nothing(j, point) => Some(shown),
                 _ => {
                     let solution: Solution = self.car.peek(&all)?;
                     let kept = std::mem::replace(&mut self.car.solution, solution);

@@ -28,6 +28,7 @@ impl Session {
             return Ok(false);
         }
         let mut tried = self.clone();
+        tried.driven = true;
         tried.handed_back = false;
         tried.tools.clear();
         tried.car.tools.clear();
@@ -44,7 +45,7 @@ impl Session {
                 let case = &self.case;
                 let sound =
                     Case::with(case.scenario.clone(), case.vehicle.clone(), case.seed, None);
-                let mut sound = Session::new(Arc::new(sound))?;
+                let mut sound = Session::beside(self, Arc::new(sound))?;
                 sound.drive(&scenario.symptom.steps);
                 sound.car.power_w(part)
             }
@@ -93,6 +94,7 @@ impl Session {
     /// Takes a driver's steps. Steps that are already so, or cannot be taken, are passed over: the
     /// car then simply does not do what was wanted.
     pub fn drive(&mut self, steps: &[Step]) {
+        self.driven |= !steps.is_empty();
         for step in steps {
             self.step(step);
         }

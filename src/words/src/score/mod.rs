@@ -12,6 +12,7 @@ pub use plan::PlanWords;
 pub use walk::WalkStep;
 
 use tracebay_core::scenario::Case;
+use tracebay_core::session::Action;
 use tracebay_grading::plan::PoorCheck;
 use tracebay_grading::safety::Rules;
 use tracebay_grading::scorecard::{Gate, HabitName, Line, Part, Reason, Scorecard};
@@ -76,10 +77,7 @@ impl Words {
         let sign = if line.points > 0.05 { "+" } else { "" };
         let points = format!("{sign}{}", self.number(line.points, 1));
         let why = self.reason(case, rules, card, &line.reason);
-        let action = line
-            .step
-            .and_then(|n| card.judged.steps.get(n).map(|step| (n, &step.action)));
-        match action {
+        match line_action(card, line) {
             Some((n, action)) => self.get(
                 "score-line",
                 &[
@@ -93,6 +91,23 @@ impl Words {
                 "score-line-whole",
                 &[("points", points.into()), ("why", why.into())],
             ),
+        }
+    }
+
+    /// A line of a card without its points, for where they stand in a column of their own: the action and
+    /// why.
+    pub fn score_told(&self, case: &Case, rules: &Rules, card: &Scorecard, line: &Line) -> String {
+        let why = self.reason(case, rules, card, &line.reason);
+        match line_action(card, line) {
+            Some((n, action)) => self.get(
+                "score-line-told",
+                &[
+                    ("n", (n + 1).to_string().into()),
+                    ("action", self.action(&case.vehicle, action).into()),
+                    ("why", why.into()),
+                ],
+            ),
+            None => why,
         }
     }
 
@@ -188,6 +203,12 @@ impl Words {
         let decimals = usize::from(percent > 99.0 && percent < 99.95);
         self.number(percent, decimals)
     }
+}
+
+/// The action that a line is about, with its number from 0.
+fn line_action<'a>(card: &'a Scorecard, line: &Line) -> Option<(usize, &'a Action)> {
+    let n = line.step?;
+    card.judged.steps.get(n).map(|step| (n, &step.action))
 }
 
 /// Most rivals that a line names.

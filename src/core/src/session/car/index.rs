@@ -303,8 +303,9 @@ impl Car {
         );
         // The elements are the same, in the same order; only two of a relay's joints meet other
         // blades. So contacts stay where they are.
-        self.asker = Solver::new(&self.wired.network);
-        self.solver = self.asker.clone().following();
+        self.blank = Arc::new(Solver::new(&self.wired.network));
+        self.asker = self.blank.clone();
+        self.solver = Arc::new(Solver::clone(&self.blank).following());
         self.solved_for = None;
         let closed: Vec<bool> = self.contacts.iter().map(|c| c.closed).collect();
         self.index();
