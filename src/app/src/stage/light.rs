@@ -209,10 +209,15 @@ pub fn apply_detail(
     if !detail.is_changed() && fresh.is_empty() {
         return;
     }
-    // Each doubling of the shadows' size costs a third of the frames on a small card.
+    // What a size costs is paid while something moves that throws a shadow; what a filter costs, always.
     let (shadow, size, filter, msaa) = match *detail {
         Detail::Low => (false, 512, ShadowFilteringMethod::Hardware2x2, Msaa::Off),
-        Detail::Medium => (true, 1024, ShadowFilteringMethod::Gaussian, Msaa::Sample4),
+        Detail::Medium => (
+            true,
+            2048,
+            ShadowFilteringMethod::Hardware2x2,
+            Msaa::Sample4,
+        ),
         Detail::High => (true, 2048, ShadowFilteringMethod::Gaussian, Msaa::Sample4),
     };
     // Without samples of their own, edges are smoothed in the finished picture: one pass over it.
