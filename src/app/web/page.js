@@ -23,14 +23,53 @@ function card(sentence, detail = '', again = false) {
   }
 }
 
-// Before anything is fetched: can this browser show it at all, and who would draw?
-function drawnBy() {
+// Before anything is fetched: can this browser show it at all, by what means, and who would draw?
+async function drawing() {
   const gl = document.createElement('canvas').getContext('webgl2');
-  if (!gl) return null;
-  const names = gl.getExtension('WEBGL_debug_renderer_info');
-  const name = gl.getParameter(names ? names.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
-  gl.getExtension('WEBGL_lose_context')?.loseContext();
-  return /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'processor' : 'card';
+  let by = 'card';
+  if (gl) {
+    const names = gl.getExtension('WEBGL_debug_renderer_info');
+    const name = gl.getParameter(names ? names.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
+    gl.getExtension('WEBGL_lose_context')?.loseContext();
+    if (/swiftshader|llvmpipe|software|basic render/i.test(name)) by = 'processor';
+  }
+  // A processor gains nothing by WebGPU; an address may ask for either.
+  const asked = new URL(location.href).searchParams.get('draw-with');
+  if (!gl || asked === 'webgpu' || (by === 'card' && asked !== 'webgl2' && !webgpuFailed())) {
+    const adapter = await navigator.gpu?.requestAdapter().catch(() => null);
+    if (adapter) return { by: adapter.info?.isFallbackAdapter ? 'processor' : by, with: 'webgpu' };
+  }
+  return gl && { by, with: 'webgl2' };
+}
+
+// A driver may offer WebGPU and not keep to it: the next start takes WebGL 2.
+const FAILED = 'tracebay/webgpu-failed';
+function webgpuFailed() {
+  try { return sessionStorage.getItem(FAILED) !== null; } catch { return false; }
+}
+function blameWebgpu() {
+  if (running || document.documentElement.dataset.drawnWith !== 'webgpu' || webgpuFailed()) return false;
+  try { sessionStorage.setItem(FAILED, '1'); } catch { return false; }
+  location.reload();
+  return true;
+}
+
+// A page that was left is kept whole by the browser for the way back, with all that its program took. It
+// cannot be told no, but a message to such a page makes it let go; and what it held is swept up when
+// much is asked for at once. That is never written to, and so takes nothing.
+async function sweep() {
+  try {
+    const pages = new BroadcastChannel('tracebay');
+    pages.onmessage = () => {};
+    pages.postMessage('another page begins');
+    // The letting go takes a moment of its own.
+    for (let i = 0; i < 16; i++) {
+      await new Promise((done) => { setTimeout(done, 120); });
+      new ArrayBuffer(64 * 1024 * 1024);
+    }
+  } catch (error) {
+    console.info(error.message);
+  }
 }
 
 let whole = false;
@@ -60,6 +99,7 @@ const waiting = [];
 function stop(sentence, detail) {
   if (over) return;
   over = true;
+  if (blameWebgpu()) return;
   card(sentence, detail, true);
 }
 
@@ -112,9 +152,16 @@ function heard(node, old) {
   const made = old?.dataset.kind === node.kind ? old : document.createElement(kinds[node.kind]);
   made.dataset.kind = node.kind;
   made.dataset.id = node.id;
+  // Where it is drawn, so that what magnifies or frames the element being read shows the right place.
+  if (node.at) {
+    made.dataset.at = node.at.join(' ');
+    ['left', 'top', 'width', 'height'].forEach((side, i) => { made.style[side] = `${node.at[i]}px`; });
+  }
   if (node.kind === 'field') {
     made.setAttribute('aria-label', node.name);
     if (document.activeElement !== made) made.value = node.value ?? '';
+    // The program's own field must have the focus before it takes what is written.
+    made.onfocus = () => ask('press', { id: node.id });
     made.onchange = () => ask('write', { id: node.id, text: made.value });
     return made;
   }
@@ -214,12 +261,14 @@ async function keepForLater() {
 async function start() {
   at('version').textContent = `${say.version} ${VERSION}`;
   if (typeof WebAssembly !== 'object') return card(say.noWasm);
-  const by = drawnBy();
-  if (!by) return card(say.noGraphics);
-  document.documentElement.dataset.drawnBy = by;
+  const found = await drawing();
+  if (!found) return card(say.noGraphics);
+  document.documentElement.dataset.drawnBy = found.by;
+  document.documentElement.dataset.drawnWith = found.with;
   at('sentence').textContent = say.fetching;
   let program;
   try {
+    sweep();
     program = await fetched();
   } catch (error) {
     return card(say.notFetched, error.message, true);

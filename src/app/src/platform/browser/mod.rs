@@ -150,7 +150,11 @@ pub fn has_display() -> bool {
 
 /// The page's script looks before the program is fetched.
 pub fn has_graphics_card() -> bool {
-    !page::drawn_by_processor()
+    page::marked("drawn-by").is_none_or(|by| by != "processor")
+}
+
+pub fn has_webgpu() -> bool {
+    page::marked("drawn-with").is_some_and(|with| with == "webgpu")
 }
 
 type Explain = Box<dyn Fn(&str) -> Option<String> + Send + Sync>;
