@@ -23,35 +23,14 @@ function card(sentence, detail = '', again = false) {
   }
 }
 
-// Before anything is fetched: can this browser show it at all, by what means, and who would draw?
-async function drawing() {
+// Before anything is fetched: can this browser show it at all, and who would draw?
+function drawnBy() {
   const gl = document.createElement('canvas').getContext('webgl2');
-  let by = 'card';
-  if (gl) {
-    const names = gl.getExtension('WEBGL_debug_renderer_info');
-    const name = gl.getParameter(names ? names.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
-    gl.getExtension('WEBGL_lose_context')?.loseContext();
-    if (/swiftshader|llvmpipe|software|basic render/i.test(name)) by = 'processor';
-  }
-  // A processor gains nothing by WebGPU; an address may ask for either.
-  const asked = new URL(location.href).searchParams.get('draw-with');
-  if (!gl || asked === 'webgpu' || (by === 'card' && asked !== 'webgl2' && !webgpuFailed())) {
-    const adapter = await navigator.gpu?.requestAdapter().catch(() => null);
-    if (adapter) return { by: adapter.info?.isFallbackAdapter ? 'processor' : by, with: 'webgpu' };
-  }
-  return gl && { by, with: 'webgl2' };
-}
-
-// A driver may offer WebGPU and not keep to it: the next start takes WebGL 2.
-const FAILED = 'tracebay/webgpu-failed';
-function webgpuFailed() {
-  try { return sessionStorage.getItem(FAILED) !== null; } catch { return false; }
-}
-function blameWebgpu() {
-  if (running || document.documentElement.dataset.drawnWith !== 'webgpu' || webgpuFailed()) return false;
-  try { sessionStorage.setItem(FAILED, '1'); } catch { return false; }
-  location.reload();
-  return true;
+  if (!gl) return null;
+  const names = gl.getExtension('WEBGL_debug_renderer_info');
+  const name = gl.getParameter(names ? names.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
+  gl.getExtension('WEBGL_lose_context')?.loseContext();
+  return /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'processor' : 'card';
 }
 
 // A page that was left is kept whole by the browser for the way back, with all that its program took. It
@@ -99,7 +78,6 @@ const waiting = [];
 function stop(sentence, detail) {
   if (over) return;
   over = true;
-  if (blameWebgpu()) return;
   card(sentence, detail, true);
 }
 
@@ -261,10 +239,9 @@ async function keepForLater() {
 async function start() {
   at('version').textContent = `${say.version} ${VERSION}`;
   if (typeof WebAssembly !== 'object') return card(say.noWasm);
-  const found = await drawing();
-  if (!found) return card(say.noGraphics);
-  document.documentElement.dataset.drawnBy = found.by;
-  document.documentElement.dataset.drawnWith = found.with;
+  const by = drawnBy();
+  if (!by) return card(say.noGraphics);
+  document.documentElement.dataset.drawnBy = by;
   at('sentence').textContent = say.fetching;
   let program;
   try {

@@ -144,11 +144,6 @@ pub fn has_display() -> bool {
     !cfg!(target_os = "linux") || set("DISPLAY")
 }
 
-/// A window draws by the system's own means.
-pub fn has_webgpu() -> bool {
-    false
-}
-
 /// Whether something else than the processor can draw. Where that cannot be told it is taken
 /// to be so.
 pub fn has_graphics_card() -> bool {

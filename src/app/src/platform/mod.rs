@@ -109,11 +109,6 @@ pub fn has_display() -> bool {
     local::has_display()
 }
 
-/// Whether the page's script found that WebGPU can draw here; WebGL 2 does otherwise.
-pub fn has_webgpu() -> bool {
-    local::has_webgpu()
-}
-
 /// Ends the program with the sentence `explain` has for a panic's message. Where it has none the
 /// panic is reported as usual.
 pub fn on_panic(explain: impl Fn(&str) -> Option<String> + Send + Sync + 'static, code: i32) {

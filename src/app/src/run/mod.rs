@@ -16,7 +16,7 @@ pub mod sound;
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
-use bevy::render::settings::{Backends, WgpuFeatures, WgpuSettings};
+use bevy::render::settings::{WgpuFeatures, WgpuSettings};
 use bevy::window::{WindowPlugin, WindowResolution};
 
 use crate::desk::{Desk, Order, Screen};
@@ -99,9 +99,6 @@ pub fn app(start: Start) -> App {
             WgpuFeatures::TEXTURE_BINDING_ARRAY
                 | WgpuFeatures::SAMPLED_TEXTURE_AND_STORAGE_BUFFER_ARRAY_NON_UNIFORM_INDEXING,
         );
-    }
-    if crate::platform::has_webgpu() {
-        device.backends = Some(Backends::BROWSER_WEBGPU);
     }
     let plugins = DefaultPlugins
         .set(RenderPlugin {

@@ -153,10 +153,6 @@ pub fn has_graphics_card() -> bool {
     page::marked("drawn-by").is_none_or(|by| by != "processor")
 }
 
-pub fn has_webgpu() -> bool {
-    page::marked("drawn-with").is_some_and(|with| with == "webgpu")
-}
-
 type Explain = Box<dyn Fn(&str) -> Option<String> + Send + Sync>;
 
 pub fn on_panic(explain: Explain, _: i32) {
