@@ -97,8 +97,7 @@ const parts = {
     await me.press('Ignition key');
     await me.press('Set to: start');
     await me.expect('Engine: running');
-    await me.key('Escape');
-    await me.key('Escape');
+    await me.menu();
     const file = await saved(browser, () => me.enter('Save as a file'));
     const text = readFileSync(file, 'utf8');
     check(/no-cold-air/.test(text) && /start/.test(text), `worked and saved as a file in the middle: ${lines(['', text]).length - 1} actions`);

@@ -98,6 +98,14 @@ export function hand(browser, origin, out) {
       await browser.key(KEYS[value] ?? value.toLowerCase());
       await me.breath();
     },
+    /** Escape closes what is open first, and opens the menu then. */
+    async menu() {
+      for (let tries = 0; tries < 4 && !await me.has('Paused'); tries++) {
+        await me.key('Escape');
+        await sleep(800);
+      }
+      await me.expect('Paused');
+    },
     async write(field, text) {
       const there = 'const e = [...document.getElementById("tree").children].find((e) => e.getAttribute("aria-label") === arguments[0]);';
       await run(`${there} e.focus();`, field);

@@ -101,7 +101,7 @@ try {
   // Sound off is silent, with the engine running.
   await me.key('Tab');
   await until('sound again', async () => (await heard(browser)).loudest > 0.01);
-  await me.press('Pause');
+  await me.menu();
   await me.press('Settings');
   await me.press('Sound');
   await me.press('Back');
