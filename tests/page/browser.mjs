@@ -35,8 +35,9 @@ export async function serve(folder) {
   };
 }
 
-/** Starts chromedriver and one window of this size. */
-export async function open(width, height) {
+/** Starts chromedriver and one window of this size. `more` is for the browser's command line; `prefs` are
+    its settings. */
+export async function open(width, height, { more = [], prefs = {} } = {}) {
   const port = 9500 + Math.floor(Math.random() * 400);
   const driver = spawn('chromedriver', [`--port=${port}`], { stdio: 'ignore' });
   const profile = mkdtempSync(join(tmpdir(), 'page-'));
@@ -65,25 +66,43 @@ export async function open(width, height) {
             '--headless=new', '--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
             '--ignore-gpu-blocklist', '--disable-background-networking', '--disable-component-update',
             '--disable-sync', '--no-first-run', '--disable-quic', '--hide-scrollbars',
-            `--window-size=${width},${height}`, `--user-data-dir=${profile}`,
+            `--window-size=${width},${height}`, `--user-data-dir=${profile}`, ...more,
           ],
+          prefs,
         },
       },
     },
   });
   const at = `/session/${sessionId}`;
   await wire('POST', `${at}/timeouts`, { script: 600_000, pageLoad: 600_000 });
+  const device = (cmd, params) => wire('POST', `${at}/goog/cdp/execute`, { cmd, params });
   // The window's own frame takes part of its size.
-  const size = { width, height, deviceScaleFactor: 1, mobile: false };
-  await wire('POST', `${at}/goog/cdp/execute`, { cmd: 'Emulation.setDeviceMetricsOverride', params: size });
+  const size = (w, h, scale = 1, mobile = false) => device(
+    'Emulation.setDeviceMetricsOverride',
+    { width: w, height: h, deviceScaleFactor: scale, mobile },
+  );
+  await size(width, height);
   const act = (actions) => wire('POST', `${at}/actions`, { actions });
   return {
+    pid: driver.pid,
+    profile,
     go: (url) => wire('POST', `${at}/url`, { url }),
     run: (script, ...args) => wire('POST', `${at}/execute/sync`, { script, args }),
     later: (script, ...args) => wire('POST', `${at}/execute/async`, { script, args }),
     picture: async (file) => writeFileSync(file, Buffer.from(await wire('GET', `${at}/screenshot`), 'base64')),
     log: (type) => wire('POST', `${at}/se/log`, { type }),
-    device: (cmd, params) => wire('POST', `${at}/goog/cdp/execute`, { cmd, params }),
+    device,
+    size,
+    /** Another tab in front of this one; what it answers brings this one back. */
+    covered: async () => {
+      const here = await wire('GET', `${at}/window`);
+      const { handle } = await wire('POST', `${at}/window/new`, { type: 'tab' });
+      return async () => {
+        await wire('POST', `${at}/window`, { handle });
+        await wire('DELETE', `${at}/window`);
+        await wire('POST', `${at}/window`, { handle: here });
+      };
+    },
     key: (value) => act([{
       type: 'key', id: 'keys', actions: [{ type: 'keyDown', value }, { type: 'pause', duration: 60 }, { type: 'keyUp', value }],
     }]),

@@ -33,6 +33,24 @@ function drawnBy() {
   return /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'processor' : 'card';
 }
 
+// A page that was left is kept whole by the browser for the way back, with all that its program took. It
+// cannot be told no, but a message to such a page makes it let go; and what it held is swept up when
+// much is asked for at once. That is never written to, and so takes nothing.
+async function sweep() {
+  try {
+    const pages = new BroadcastChannel('tracebay');
+    pages.onmessage = () => {};
+    pages.postMessage('another page begins');
+    // The letting go takes a moment of its own.
+    for (let i = 0; i < 16; i++) {
+      await new Promise((done) => { setTimeout(done, 120); });
+      new ArrayBuffer(64 * 1024 * 1024);
+    }
+  } catch (error) {
+    console.info(error.message);
+  }
+}
+
 let whole = false;
 async function fetched() {
   const answer = await fetch(PROGRAM);
@@ -112,9 +130,16 @@ function heard(node, old) {
   const made = old?.dataset.kind === node.kind ? old : document.createElement(kinds[node.kind]);
   made.dataset.kind = node.kind;
   made.dataset.id = node.id;
+  // Where it is drawn, so that what magnifies or frames the element being read shows the right place.
+  if (node.at) {
+    made.dataset.at = node.at.join(' ');
+    ['left', 'top', 'width', 'height'].forEach((side, i) => { made.style[side] = `${node.at[i]}px`; });
+  }
   if (node.kind === 'field') {
     made.setAttribute('aria-label', node.name);
     if (document.activeElement !== made) made.value = node.value ?? '';
+    // The program's own field must have the focus before it takes what is written.
+    made.onfocus = () => ask('press', { id: node.id });
     made.onchange = () => ask('write', { id: node.id, text: made.value });
     return made;
   }
@@ -220,6 +245,7 @@ async function start() {
   at('sentence').textContent = say.fetching;
   let program;
   try {
+    sweep();
     program = await fetched();
   } catch (error) {
     return card(say.notFetched, error.message, true);

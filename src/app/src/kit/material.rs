@@ -4,7 +4,7 @@
 //! once: how much they mirror, how broad their highlights are, and their grain.
 
 use super::glyphs::Canvas;
-use super::texture::{Tile, openness_ramp};
+use super::texture::{Tile, drawn_only, openness_ramp};
 use bevy::ecs::system::SystemParam;
 use bevy::image::Image;
 use bevy::mesh::UvChannel;
@@ -138,7 +138,7 @@ impl KitAssets<'_> {
         if let Some(h) = self.cache.labels.get(key) {
             return h.clone();
         }
-        let img = self.images.add(draw().into_image());
+        let img = self.images.add(drawn_only(draw().into_image()));
         let m = self.printed(img);
         let h = self.materials.add(m);
         self.cache.labels.insert(key.into(), h.clone());

@@ -114,7 +114,7 @@ impl Tile {
                 px.push(255);
             }
         }
-        image(n, n, px, TextureFormat::Rgba8Unorm, true)
+        drawn_only(image(n, n, px, TextureFormat::Rgba8Unorm, true))
     }
 
     /// Metal/rough map: the tile's heights spread over `rough`, metal as given.
@@ -124,7 +124,13 @@ impl Tile {
             let r = rough.0 + (rough.1 - rough.0) * h;
             px.extend([255, (r * 255.0) as u8, (metal * 255.0) as u8, 255]);
         }
-        image(self.size, self.size, px, TextureFormat::Rgba8Unorm, true)
+        drawn_only(image(
+            self.size,
+            self.size,
+            px,
+            TextureFormat::Rgba8Unorm,
+            true,
+        ))
     }
 
     /// Greyscale colour map between two brightnesses, for blotches and stains.
@@ -134,14 +140,20 @@ impl Tile {
             let g = ((low + (high - low) * h).clamp(0.0, 1.0) * 255.0) as u8;
             px.extend([g, g, g, 255]);
         }
-        image(
+        drawn_only(image(
             self.size,
             self.size,
             px,
             TextureFormat::Rgba8UnormSrgb,
             true,
-        )
+        ))
     }
+}
+
+/// What nobody reads or paints again is not kept beside what is drawn from.
+pub fn drawn_only(mut image: Image) -> Image {
+    image.asset_usage = RenderAssetUsages::RENDER_WORLD;
+    image
 }
 
 /// Wraps pixels as a GPU image with a full chain of mipmaps.

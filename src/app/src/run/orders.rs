@@ -73,6 +73,12 @@ fn carry_out(
         }
         match order {
             Order::Open(screen) => {
+                // Not while the slip hides it: what is told stays for seconds only.
+                if let (Screen::Slip, Screen::Work, Some(desk), Some(warning)) =
+                    (shown.get().0, screen, &mut at_desk.0, &open.warning)
+                {
+                    desk.obey(&Order::Tell(warning.clone()));
+                }
                 open.came_from = shown.get().0;
                 open.refresh_recent = true;
                 next.set(Shown(screen));
@@ -257,10 +263,10 @@ fn settle_in(
             if let Some(told) = shelf.fetch_notes(text, &mut desk) {
                 desk.obey(&Order::Tell(told));
             }
-            if let Some(warning) = &open.warning {
+            let fresh = desk.log().is_empty();
+            if let Some(warning) = open.warning.as_ref().filter(|_| !fresh) {
                 desk.obey(&Order::Tell(warning.clone()));
             }
-            let fresh = desk.log().is_empty();
             let case = desk.session().case();
             let open_to_all = desk.terms().is_none();
             platform::at_case(open_to_all.then_some((case.scenario.id.as_str(), case.seed)));

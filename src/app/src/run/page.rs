@@ -9,7 +9,7 @@ use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 use bevy_egui::{EguiContext, EguiInput, EguiOutput, EguiPreUpdateSet, PrimaryEguiContext};
 use serde::Serialize;
 
-use super::Asked;
+use super::{Asked, InForce};
 use crate::desk::Order;
 use crate::egui::accesskit::{Action, ActionRequest, Node, NodeId, Role, Toggled, TreeId};
 use crate::egui::{self, accesskit};
@@ -126,10 +126,14 @@ struct Heardable {
     on: Option<bool>,
     off_limits: bool,
     focus: bool,
+    /// Left, top, width and height in the page's own pixels.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at: Option<[i32; 4]>,
 }
 
 fn tell(
     heard: Res<Heard>,
+    settings: Res<InForce>,
     mut contexts: Query<(&mut EguiContext, &EguiOutput), With<PrimaryEguiContext>>,
     mut last: Local<String>,
 ) {
@@ -143,15 +147,16 @@ fn tell(
     let Some(update) = &output.platform_output.accesskit_update else {
         return;
     };
-    let tree = serde_json::to_string(&heardable(update)).unwrap_or_default();
+    let zoom = f64::from(settings.0.text_percent) / 100.0;
+    let tree = serde_json::to_string(&heardable(update, zoom)).unwrap_or_default();
     if tree != *last {
         platform::show_tree(&tree);
         *last = tree;
     }
 }
 
-/// The tree in the order in which it is drawn.
-fn heardable(update: &accesskit::TreeUpdate) -> Vec<Heardable> {
+/// The tree in the order in which it is drawn; `zoom` is how much larger than usual.
+fn heardable(update: &accesskit::TreeUpdate, zoom: f64) -> Vec<Heardable> {
     let nodes: BTreeMap<u64, &Node> = update.nodes.iter().map(|(id, n)| (id.0, n)).collect();
     let mut list = Vec::new();
     let mut todo: Vec<u64> = update.tree.iter().map(|tree| tree.root.0).collect();
@@ -180,6 +185,9 @@ fn heardable(update: &accesskit::TreeUpdate) -> Vec<Heardable> {
             on: node.toggled().map(|t| t == Toggled::True),
             off_limits: node.is_disabled(),
             focus: update.focus.0 == id,
+            at: node
+                .bounds()
+                .map(|r| [r.x0, r.y0, r.width(), r.height()].map(|v| (v * zoom).round() as i32)),
         });
     }
     list
@@ -202,6 +210,7 @@ mod tests {
         let mut button = Node::new(Role::Button);
         button.set_label("Begin");
         button.add_action(Action::Click);
+        button.set_bounds(accesskit::Rect::new(10.0, 20.0, 110.0, 60.0));
         let update = TreeUpdate {
             nodes: vec![
                 (NodeId(9), button),
@@ -213,7 +222,10 @@ mod tests {
             tree_id: TreeId::ROOT,
             focus: NodeId(3),
         };
-        let told: Vec<_> = heardable(&update)
+        let told = heardable(&update, 1.5);
+        assert_eq!(told[2].at, Some([15, 30, 150, 60]));
+        assert_eq!(told[0].at, None);
+        let told: Vec<_> = told
             .into_iter()
             .map(|h| (h.kind, h.name, h.value, h.focus))
             .collect();

@@ -33,6 +33,12 @@ pub fn menu(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
                     board.menu = false;
                     cx.order(Order::Pause(false));
                 }
+                // In the middle too: where a browser keeps nothing, the file is all that stays.
+                if platform::HANDS_OUT_FILES
+                    && widgets::key_button(ui, &cx.t("attempt-save-file"), None).clicked()
+                {
+                    cx.order(Order::HandOut(desk.attempt()));
+                }
                 for (key, order) in [
                     ("menu-settings", Order::Open(Screen::Settings)),
                     ("menu-again-same", Order::Again { same_seed: true }),

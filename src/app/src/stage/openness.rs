@@ -93,6 +93,9 @@ fn directions(count: usize) -> Vec<Vec3> {
         .collect()
 }
 
+/// Meshes worked on at a time.
+const AT_ONCE: usize = 48;
+
 /// Surroundings further away than this do not darken a surface, metres.
 const REACH: f32 = 0.9;
 
@@ -129,62 +132,77 @@ pub fn work_out_openness(
             continue;
         }
         let mut grid = Grid::new(want);
-        let mut work = Vec::new();
-        for (e, handle, place, surface) in found {
-            let Some(mesh) = meshes.get(&handle) else {
+        for (_, handle, place, _) in &found {
+            let Some((mesh, pos)) = meshes
+                .get(handle)
+                .and_then(|m| Some((m, placed(m, place)?)))
+            else {
                 continue;
             };
-            let (Some(pos), Some(nor)) = (
-                floats(mesh, Mesh::ATTRIBUTE_POSITION.id),
-                floats(mesh, Mesh::ATTRIBUTE_NORMAL.id),
-            ) else {
-                continue;
-            };
-            let m = place.affine();
-            let pos: Vec<Vec3> = pos
-                .iter()
-                .map(|p| m.transform_point3((*p).into()))
-                .collect();
-            let nor: Vec<Vec3> = nor
-                .iter()
-                .map(|n| m.transform_vector3((*n).into()).normalize_or(Vec3::Y))
-                .collect();
             if let Some(idx) = mesh.indices() {
                 let idx: Vec<usize> = idx.iter().collect();
                 for t in idx.chunks_exact(3) {
                     grid.fill_triangle(pos[t[0]], pos[t[1]], pos[t[2]]);
                 }
             }
-            let ground = materials.get(&surface).and_then(dust_ground);
-            work.push((e, mesh.clone(), pos, nor, ground));
         }
         let dirs = directions(28);
         let (grid, dirs) = (&grid, &dirs);
-        let done: Vec<_> = ComputeTaskPool::get().scope(|s| {
-            for (e, mut mesh, pos, nor, ground) in work {
-                s.spawn(async move {
-                    let open: Vec<[f32; 2]> = pos
+        // Some at a time: a browser never gets back what a program once took.
+        for some in found.chunks(AT_ONCE) {
+            let work: Vec<_> = some
+                .iter()
+                .filter_map(|(e, handle, place, surface)| {
+                    let mesh = meshes.get(handle)?;
+                    let pos = placed(mesh, place)?;
+                    let m = place.affine();
+                    let nor: Vec<Vec3> = floats(mesh, Mesh::ATTRIBUTE_NORMAL.id)?
                         .iter()
-                        .zip(&nor)
-                        .map(|(p, n)| [openness(grid, dirs, *p, *n), 0.5])
+                        .map(|n| m.transform_vector3((*n).into()).normalize_or(Vec3::Y))
                         .collect();
-                    if let Some(base) = ground {
-                        let dust: Vec<[f32; 4]> = (0..pos.len())
-                            .map(|i| dusty(base, pos[i], nor[i], open[i][0]))
+                    let ground = materials.get(surface).and_then(dust_ground);
+                    Some((*e, mesh.clone(), pos, nor, ground))
+                })
+                .collect();
+            let done: Vec<_> = ComputeTaskPool::get().scope(|s| {
+                for (e, mut mesh, pos, nor, ground) in work {
+                    s.spawn(async move {
+                        let open: Vec<[f32; 2]> = pos
+                            .iter()
+                            .zip(&nor)
+                            .map(|(p, n)| [openness(grid, dirs, *p, *n), 0.5])
                             .collect();
-                        mesh.insert_attribute(Mesh::ATTRIBUTE_COLOR, dust);
-                    }
-                    mesh.insert_attribute(Mesh::ATTRIBUTE_UV_1, open);
-                    (e, mesh)
-                });
+                        if let Some(base) = ground {
+                            let dust: Vec<[f32; 4]> = (0..pos.len())
+                                .map(|i| dusty(base, pos[i], nor[i], open[i][0]))
+                                .collect();
+                            mesh.insert_attribute(Mesh::ATTRIBUTE_COLOR, dust);
+                        }
+                        mesh.insert_attribute(Mesh::ATTRIBUTE_UV_1, open);
+                        (e, mesh)
+                    });
+                }
+            });
+            for (e, mesh) in done {
+                let handle = meshes.add(mesh);
+                commands.entity(e).insert(Mesh3d(handle));
             }
-        });
-        for (e, mesh) in done {
-            let handle = meshes.add(mesh);
-            commands.entity(e).insert(Mesh3d(handle));
         }
         commands.entity(root).remove::<WorkOutOpenness>();
     }
+}
+
+/// Where a mesh's corners are in the scene.
+fn placed(mesh: &Mesh, place: &GlobalTransform) -> Option<Vec<Vec3>> {
+    let m = place.affine();
+    let pos = floats(mesh, Mesh::ATTRIBUTE_POSITION.id)?;
+    // A mesh without normals is left as it is.
+    mesh.attribute(Mesh::ATTRIBUTE_NORMAL)?;
+    Some(
+        pos.iter()
+            .map(|p| m.transform_point3((*p).into()))
+            .collect(),
+    )
 }
 
 /// The colour that dust lies on, or nothing where dust would not be seen.

@@ -150,7 +150,7 @@ pub fn has_display() -> bool {
 
 /// The page's script looks before the program is fetched.
 pub fn has_graphics_card() -> bool {
-    !page::drawn_by_processor()
+    page::marked("drawn-by").is_none_or(|by| by != "processor")
 }
 
 type Explain = Box<dyn Fn(&str) -> Option<String> + Send + Sync>;

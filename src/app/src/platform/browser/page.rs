@@ -93,13 +93,10 @@ pub fn milliseconds() -> Option<f64> {
     Some(web_sys::window()?.performance()?.now())
 }
 
-/// Whether the page's script found no graphics card.
-pub fn drawn_by_processor() -> bool {
-    let mark = || {
-        let root = web_sys::window()?.document()?.document_element()?;
-        root.get_attribute("data-drawn-by")
-    };
-    mark().is_some_and(|by| by == "processor")
+/// What the page's script found out about the browser, under a name.
+pub fn marked(name: &str) -> Option<String> {
+    let root = web_sys::window()?.document()?.document_element()?;
+    root.get_attribute(&format!("data-{name}"))
 }
 
 /// Writes a line on the browser's console.

@@ -1,0 +1,279 @@
+// The page where browsers differ: a new version comes while a case is open, nothing may be kept, files are
+// chosen and saved, a tab sleeps for an hour, a dense screen, a tablet.
+//
+//   node elsewhere.mjs FOLDER-OF-THE-PAGE FOLDER-FOR-PICTURES PROGRAM-OF-THE-INSTRUCTOR [PART…]
+//
+// Each part has a browser with an empty profile of its own.
+import { execFileSync } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { open, serve, sleep } from './browser.mjs';
+import { check, hand, say, until } from './hand.mjs';
+
+const [folder, out, instructor, ...only] = process.argv.slice(2);
+const place = mkdtempSync(join(tmpdir(), 'elsewhere-'));
+const CASE = '?language=en&case=no-cold-air&seed=9';
+const lines = (kept) => kept[1].trim().split('\n');
+
+/** Opens a case and starts the engine, which two actions do. */
+async function atTheCar(me) {
+  await me.opened(CASE);
+  await me.listen();
+  await me.press('Go to the car');
+  await me.expect('Where: *');
+  await me.thing('Ignition key');
+  await me.press('Set to: start');
+  await me.expect('Engine: running');
+  await me.key('Escape');
+}
+
+/** A copy of the page that says it is another version. */
+function renew(copy, number) {
+  const change = (name, from, to) => {
+    const text = readFileSync(join(copy, name), 'utf8');
+    if (!from.test(text)) throw new Error(`${name} has no version`);
+    writeFileSync(join(copy, name), text.replace(from, to));
+  };
+  change('version.js', /VERSION = '[^']*'/, `VERSION = '${number}'`);
+  change('keep.js', /VERSION = '[^']*'/, `VERSION = '${number}'`);
+}
+
+const parts = {
+  async update(browser, me, server, copy) {
+    await atTheCar(me);
+    const version = () => browser.run('return document.getElementById("version").textContent');
+    const looked = () => browser.later('const done = arguments[0]; navigator.serviceWorker.getRegistration().then((r) => r.update()).then(done, done)');
+    const offered = () => until('the offer', () => browser.run('const n = document.getElementById("news"); return !n.hidden && /new version/i.test(n.textContent)'));
+    const choose = (label) => browser.run(`[...document.querySelectorAll('#news button')].find((b) => b.textContent === arguments[0]).click()`, label);
+    await until('the page to be kept', () => browser.run('return navigator.serviceWorker.controller !== null'));
+    const old = await version();
+    renew(copy, '7.0.0');
+    await looked();
+    await offered();
+    await me.picture('update');
+    say('a new version while a case is open: told');
+    await choose('Later');
+    await me.thing('Blower');
+    await me.press('Set to: 3');
+    await me.key('Escape');
+    const before = await me.kept();
+    check(lines(before).length >= 4 && await version() === old, `the case goes on with the old one: ${lines(before).length - 1} actions`);
+    await browser.go('about:blank');
+    await sleep(1500);
+    await me.opened(CASE);
+    check(/7\.0\.0/.test(await version()), `the next visit has the new one: ${await version()}`);
+    await me.listen();
+    await me.expect('Where: *');
+    const then = await me.kept();
+    check(then[0] === before[0] && then[1].startsWith(before[1].trimEnd()), 'and the same attempt, nothing lost');
+
+    renew(copy, '8.0.0');
+    await looked();
+    await offered();
+    await me.thing('A/C switch');
+    await me.press('Set to: on');
+    await me.key('Escape');
+    const last = await me.kept();
+    await choose('Take the new version');
+    await until('the new version', async () => /8\.0\.0/.test(await version().catch(() => '')));
+    await me.there();
+    await me.listen();
+    await me.expect('Where: *');
+    const now = await me.kept();
+    check(now[0] === last[0] && now[1].startsWith(last[1].trimEnd()), `taken at once: version 8.0.0, ${lines(now).length - 1} actions, nothing lost`);
+    await me.picture('updated');
+  },
+
+  async forbidden(browser, me) {
+    await me.opened(CASE);
+    const throws = await browser.run('try { return typeof localStorage.length === "undefined"; } catch (error) { return error.name; }');
+    check(throws === 'SecurityError', `this browser's storage throws: ${throws}`);
+    await me.listen();
+    await me.press('Go to the car');
+    await me.expect('*keep anything*');
+    await me.picture('forbidden');
+    say('storage forbidden: told');
+    await me.thing('Ignition key');
+    await me.press('Set to: start');
+    await me.expect('Engine: running');
+    await me.menu();
+    const file = await saved(browser, () => me.enter('Save as a file'));
+    const text = readFileSync(file, 'utf8');
+    check(/no-cold-air/.test(text) && /start/.test(text), `worked and saved as a file in the middle: ${lines(['', text]).length - 1} actions`);
+    await me.press('Go on');
+    await me.press('Work order');
+    await me.press('Hand the car back');
+    await me.press('Yes, hand it back');
+    await me.expect('Handed back');
+    const whole = readFileSync(await saved(browser, () => me.enter('Save as a file')), 'utf8');
+    check(whole.split('\n')[0] === text.split('\n')[0] && /hand_back|HandBack/.test(whole), 'and at the end');
+  },
+
+  async files(browser, me) {
+    const work = join(place, 'work');
+    mkdirSync(join(work, 'handed-in'), { recursive: true });
+    const roster = join(work, 'class.csv');
+    const assignment = join(work, 'week-3.assignment.json');
+    writeFileSync(roster, 'id,name\nL07,Seven\nL08,Eight\n');
+    const grade = (...args) => execFileSync(resolve(instructor), args, { encoding: 'utf8' });
+    grade('assign', '--id', 'week-3', '--scenario', 'no-cold-air', '--roster', roster, '--due', '2099-03-01', '--out', assignment);
+    await me.opened('?language=en');
+    await me.listen();
+    await browser.device('Page.setInterceptFileChooserDialog', { enabled: true });
+    await browser.log('performance');
+    await me.enter('Open an assignment file');
+    const chooser = await until('the file chooser', async () => (await browser.log('performance'))
+      .map((line) => JSON.parse(line.message).message).find((m) => m.method === 'Page.fileChooserOpened'));
+    await browser.device('DOM.setFileInputFiles', { files: [assignment], backendNodeId: chooser.params.backendNodeId });
+    await me.expect('Your id on the class list');
+    await me.picture('assignment');
+    say('an assignment chosen in the file chooser');
+    await me.write('Your id on the class list', 'L07');
+    await me.press('That is me');
+    await me.press('Begin attempt 1 of *');
+    await me.press('Go to the car');
+    await me.thing('Ignition key');
+    await me.press('Set to: start');
+    await me.expect('Engine: running');
+    await me.key('Escape');
+    await me.press('Work order');
+    await me.press('Hand the car back');
+    await me.press('Yes, hand it back');
+    await me.expect('Handed back');
+    const file = await saved(browser, () => me.enter('Save as a file'));
+    cpSync(file, join(work, 'handed-in', 'L07.jsonl'));
+    grade('grade', join(work, 'handed-in'), '--assignment', assignment, '--out', join(work, 'report'));
+    const [head, ...rows] = readFileSync(join(work, 'report', 'gradebook.csv'), 'utf8').trim().split(/\r?\n/);
+    const row = rows.find((r) => r.startsWith('L07'));
+    say(`saved as a file (${file.split('/').pop()}), and the instructor's program grades it:`);
+    console.log(`            ${head}\n            ${row}`);
+    check(/L07/.test(row) && rows.some((r) => r.startsWith('L08')), 'its row is there, beside that of the learner who handed in nothing');
+  },
+
+  async suspended(browser, me) {
+    await browser.device('Page.addScriptToEvaluateOnNewDocument', {
+      source: `
+        globalThis.later = 0;
+        const [now, today] = [performance.now.bind(performance), Date.now];
+        performance.now = () => now() + later;
+        Date.now = () => today() + later;
+        document.addEventListener('resume', () => { later += 3_600_000; }, true);`,
+    });
+    await atTheCar(me);
+    const before = await me.kept();
+    const since = Date.now();
+    // As it happens to a tab behind another: hidden, then put to sleep.
+    const back = await browser.covered();
+    await sleep(1000);
+    await browser.device('Page.setWebLifecycleState', { state: 'frozen' });
+    await sleep(3000);
+    await browser.device('Page.setWebLifecycleState', { state: 'active' });
+    await back();
+    await sleep(1500);
+    check(await browser.run('return later') === 3_600_000, 'the tab slept, and woke an hour later');
+    await me.thing('Blower');
+    await me.press('Set to: 3');
+    const after = await me.kept();
+    const waits = lines(after).slice(lines(before).length).join('').match(/"wait":\s*(\d+)/g) ?? [];
+    const seconds = waits.reduce((sum, w) => sum + Number(w.match(/\d+/)[0]) / 10, 0);
+    check(after[0] === before[0] && after[1].startsWith(before[1].trimEnd()), 'nothing lost');
+    // The engine ran on while somebody looked, and for two minutes at most while nobody did.
+    const looked = (Date.now() - since) / 1000 + 30;
+    check(seconds > 0 && seconds <= looked + 120, `${seconds} s passed at the car, not an hour`);
+    await me.picture('woken');
+    const errors = await me.errors();
+    check(errors.length === 0, `console free of errors ${JSON.stringify(errors.slice(0, 3))}`);
+  },
+
+  async dense(browser, me) {
+    for (const [width, height, scale] of [[1280, 720, 2], [1024, 640, 3]]) {
+      await browser.size(width, height, scale);
+      await browser.run('try { localStorage.clear(); } catch { /* the first page is empty */ }').catch(() => {});
+      await me.opened(CASE);
+      await me.listen();
+      const canvas = await browser.run('const c = document.getElementById("car"); return [c.width, c.height, c.clientWidth, c.clientHeight, devicePixelRatio]');
+      check(canvas[0] === width * scale && canvas[1] === height * scale && canvas[2] === width, `a screen ${scale} times as dense: ${canvas.join(' ')}`);
+      await me.click('Go to the car');
+      await me.expect('Where: *');
+      await me.click('Ignition key');
+      await me.click('Set to: start');
+      await me.expect('Engine: running');
+      await sleep(1500);
+      await me.picture(`dense-${scale}`);
+      check(lines(await me.kept()).length > 1, 'presses land where they should');
+    }
+  },
+
+  async tablet(browser, me) {
+    await browser.device('Emulation.setTouchEmulationEnabled', { enabled: true, maxTouchPoints: 5 });
+    for (const [name, width, height] of [['lying', 1024, 768], ['upright', 768, 1024]]) {
+      await browser.size(width, height, 1, true);
+      await browser.run('try { localStorage.clear(); } catch { /* the first page is empty */ }').catch(() => {});
+      await me.opened('?language=en');
+      await me.listen();
+      await me.picture(`tablet-${name}-title`);
+      await me.opened(CASE);
+      await me.listen();
+      await me.picture(`tablet-${name}-slip`);
+      await me.tap('Go to the car');
+      await me.expect('Where: *');
+      await me.tap('Ignition key');
+      await me.tap('Set to: start');
+      await me.expect('Engine: running');
+      await sleep(1000);
+      await me.picture(`tablet-${name}-seat`);
+      await me.key('Escape');
+      await me.key('F');
+      await sleep(2500);
+      await me.picture(`tablet-${name}-box`);
+      await me.tap('Call');
+      await sleep(1000);
+      await me.picture(`tablet-${name}-call`);
+      await me.key('D');
+      await sleep(1000);
+      await me.picture(`tablet-${name}-diagram`);
+      check(lines(await me.kept()).length > 2, `a tablet ${name}, by touch`);
+    }
+    // Turned round while a case is open.
+    await browser.size(1024, 768, 1, true);
+    await sleep(1500);
+    const canvas = await browser.run('const c = document.getElementById("car"); return [c.width, c.height]');
+    check(canvas[0] === 1024 && canvas[1] === 768, `turned round: ${canvas.join(' ')}`);
+    await me.picture('tablet-turned');
+  },
+};
+
+/** What a browser saves when something is pressed. */
+async function saved(browser, press) {
+  const into = mkdtempSync(join(place, 'saved-'));
+  await browser.device('Browser.setDownloadBehavior', { behavior: 'allow', downloadPath: into });
+  await press();
+  const done = () => readdirSync(into).find((name) => !name.endsWith('.crdownload') && !name.startsWith('.'));
+  return join(into, await until('the file that was saved', done, 30));
+}
+
+const settings = {
+  // As "block all cookies" does: storage throws.
+  forbidden: { prefs: { profile: { default_content_setting_values: { cookies: 2 } } } },
+};
+
+for (const name of only.length > 0 ? only : Object.keys(parts)) {
+  const copy = join(place, 'page');
+  rmSync(copy, { recursive: true, force: true });
+  cpSync(folder, copy, { recursive: true });
+  const server = await serve(copy);
+  const browser = await open(1280, 720, settings[name]);
+  const me = hand(browser, () => server.origin, out);
+  try {
+    say(`-- ${name}`);
+    await parts[name](browser, me, server, copy);
+  } catch (error) {
+    await me.failed(error);
+    if (existsSync(join(out, 'failed.png'))) cpSync(join(out, 'failed.png'), join(out, `failed-${name}.png`));
+  } finally {
+    await browser.close();
+    await server.stop().catch(() => {});
+  }
+}
+rmSync(place, { recursive: true, force: true });
