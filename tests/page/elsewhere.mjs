@@ -196,6 +196,7 @@ const parts = {
       check(canvas[0] === width * scale && canvas[1] === height * scale && canvas[2] === width, `a screen ${scale} times as dense: ${canvas.join(' ')}`);
       await me.click('Go to the car');
       await me.expect('Where: *');
+      await me.click('What is here');
       await me.click('Ignition key');
       await me.click('Set to: start');
       await me.expect('Engine: running');
@@ -218,6 +219,7 @@ const parts = {
       await me.picture(`tablet-${name}-slip`);
       await me.tap('Go to the car');
       await me.expect('Where: *');
+      await me.tap('What is here');
       await me.tap('Ignition key');
       await me.tap('Set to: start');
       await me.expect('Engine: running');
