@@ -31,7 +31,7 @@ pub fn assign(library: &Library, args: &AssignArgs) -> Result<(), String> {
     write_new(&args.out, &assignment.to_text())?;
     let mut own = Vec::new();
     if let Some(folder) = &args.own {
-        fs::create_dir_all(folder).map_err(|e| crate::library::file_error(&folder, &e))?;
+        fs::create_dir_all(folder).map_err(|e| crate::library::file_error(folder, &e))?;
         for (index, learner) in assignment.learners.iter().enumerate() {
             let path = folder.join(own_name(index, &learner.id));
             write_new(&path, &assignment.only(index).to_text())?;
@@ -304,7 +304,7 @@ fn secret(typed: Option<&str>, file: Option<&Path>) -> Result<(String, bool), St
     let told = match (typed, file) {
         (Some(typed), _) => typed.to_owned(),
         (None, Some(path)) => fs::read_to_string(path)
-            .map_err(|error| crate::library::file_error(&path, &error))?
+            .map_err(|error| crate::library::file_error(path, &error))?
             .trim()
             .to_owned(),
         (None, None) => {
@@ -342,8 +342,8 @@ fn write_new(path: &Path, text: &str) -> Result<(), String> {
             std::io::ErrorKind::AlreadyExists => {
                 format!("{}: is there already; move it away first", path.display())
             }
-            _ => crate::library::file_error(&path, &error),
+            _ => crate::library::file_error(path, &error),
         })?;
     file.write_all(text.as_bytes())
-        .map_err(|error| crate::library::file_error(&path, &error))
+        .map_err(|error| crate::library::file_error(path, &error))
 }

@@ -159,7 +159,7 @@ fn letter(index: usize) -> String {
 
 fn write(words: &Words, args: &BlindArgs, title: &str, rows: &[Row]) -> Result<(), String> {
     let out = &args.out;
-    fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
+    fs::create_dir_all(out).map_err(|e| crate::library::file_error(out, &e))?;
     let save = |name: &str, text: String| {
         let path = out.join(name);
         fs::write(&path, text).map_err(|e| crate::library::file_error(&path, &e))

@@ -45,7 +45,7 @@ pub enum EntryKind {
 /// # Errors
 /// The folder itself cannot be read.
 pub fn list(folder: &Path, without: Option<&Path>) -> Result<Vec<Entry>, String> {
-    fs::read_dir(folder).map_err(|error| crate::library::file_error(&folder, &error))?;
+    fs::read_dir(folder).map_err(|error| crate::library::file_error(folder, &error))?;
     let without = without.and_then(|path| fs::canonicalize(path).ok());
     let mut found = Vec::new();
     let mut open = vec![(folder.to_owned(), String::new(), 0)];

@@ -148,7 +148,7 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
         None => Vec::new(),
     };
     if let Some(out) = &args.out {
-        fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
+        fs::create_dir_all(out).map_err(|e| crate::library::file_error(out, &e))?;
     }
     let words = text::words(&args.language);
     let mut book = grade(
@@ -190,7 +190,7 @@ pub fn command(library: &Library, args: &GradeArgs) -> Result<(), String> {
 /// A file cannot be written.
 pub fn write(words: &Words, book: &Classbook, out: &Path, home_page: &str) -> Result<(), String> {
     let save = |path: &Path, text: &str| {
-        fs::write(path, text).map_err(|error| crate::library::file_error(&path, &error))
+        fs::write(path, text).map_err(|error| crate::library::file_error(path, &error))
     };
     let pages = out.join("learners");
     fs::create_dir_all(&pages).map_err(|e| crate::library::file_error(&pages, &e))?;

@@ -26,7 +26,7 @@ pub fn command(args: &RecordArgs) -> Result<(), String> {
         })
         .collect();
     if let Some(out) = &args.export {
-        fs::create_dir_all(out).map_err(|e| crate::library::file_error(&out, &e))?;
+        fs::create_dir_all(out).map_err(|e| crate::library::file_error(out, &e))?;
         for (i, entry) in own.iter().enumerate() {
             // The path within the folder becomes one plain name, numbered so that none collide.
             let name: String = entry

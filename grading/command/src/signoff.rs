@@ -120,7 +120,7 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
     };
     if let Some(out) = &args.out {
         fs::write(out, sheet_page(&words, &sheet))
-            .map_err(|e| crate::library::file_error(&out, &e))?;
+            .map_err(|e| crate::library::file_error(out, &e))?;
     }
     if args.json {
         tell!(
