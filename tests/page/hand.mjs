@@ -103,11 +103,12 @@ export function hand(browser, origin, out) {
       await browser.key(KEYS[value] ?? value.toLowerCase());
       await me.breath();
     },
-    /** Escape closes what is open first, and opens the menu then. */
+    /** Escape turns away from a thing first, and opens the menu then; once more would close it. */
     async menu() {
-      for (let tries = 0; tries < 4 && !await me.has('Paused'); tries++) {
+      for (let tries = 0; tries < 3; tries++) {
         await me.key('Escape');
-        await sleep(800);
+        const open = until('the menu', () => me.has('Paused'), 12);
+        if (await open.catch(() => false)) return;
       }
       await me.expect('Paused');
     },
