@@ -192,8 +192,11 @@ const parts = {
       await browser.run('try { localStorage.clear(); } catch { /* the first page is empty */ }').catch(() => {});
       await me.opened(CASE);
       await me.listen();
-      const canvas = await browser.run('const c = document.getElementById("car"); return [c.width, c.height, c.clientWidth, c.clientHeight, devicePixelRatio]');
-      check(canvas[0] === width * scale && canvas[1] === height * scale && canvas[2] === width, `a screen ${scale} times as dense: ${canvas.join(' ')}`);
+      const sizes = () => browser.run('const c = document.getElementById("car"); return [c.width, c.height, c.clientWidth, c.clientHeight, devicePixelRatio]');
+      const right = (c) => c[0] === width * scale && c[1] === height * scale && c[2] === width;
+      await until('the canvas in the screen\'s own pixels', async () => right(await sizes()), 30).catch(() => {});
+      const canvas = await sizes();
+      check(right(canvas), `a screen ${scale} times as dense: ${canvas.join(' ')}`);
       await me.click('Go to the car');
       await me.expect('Where: *');
       await me.click('What is here');
