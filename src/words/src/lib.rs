@@ -18,7 +18,7 @@ pub use fluent_bundle::FluentValue as Value;
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource};
 pub use keyed::Keyed;
-pub use score::{PlanWords, WalkStep};
+pub use score::{PlanWords, WalkStep, gate_key, part_key};
 use unic_langid::LanguageIdentifier;
 pub use units::{Pressure, Temperature, Units};
 

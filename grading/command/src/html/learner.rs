@@ -1,8 +1,8 @@
 //! A learner's page: what counts, what was flagged, the card, the walk-back.
 
 use maud::{Markup, html};
-use tracebay_grading::scorecard::{Gate, Part};
-use tracebay_words::{WalkStep, Words};
+use tracebay_grading::scorecard::Part;
+use tracebay_words::{WalkStep, Words, gate_key};
 
 use super::{flag_sign, invented, or_dash, page, part_name, percent, plots, say, tenths};
 use crate::classbook::{AttemptResult, Classbook};
@@ -129,7 +129,7 @@ fn scored(words: &Words, s: &Scored) -> Markup {
         @if !s.gates.is_empty() {
             p class="fail" {
                 (t("report-not-passed"))
-                @for g in &s.gates { " " (t(gate(*g))) }
+                @for g in &s.gates { " " (t(gate_key(*g))) }
             }
         }
         @for (i, lines) in s.card.iter().enumerate() {
@@ -175,17 +175,6 @@ fn signed(words: &Words, points: f64) -> String {
     }
     let sign = if points < 0.0 { "−" } else { "+" };
     format!("{sign}{}", words.number(points.abs(), 1))
-}
-
-fn gate(gate: Gate) -> &'static str {
-    match gate {
-        Gate::StopWork => "score-gate-stop-work",
-        Gate::WrongCall => "score-gate-wrong-call",
-        Gate::ComplaintLeft => "score-gate-complaint-left",
-        Gate::BelowPassMark => "score-gate-below-pass-mark",
-        Gate::OverBudget => "score-gate-over-budget",
-        Gate::NotHandedBack => "score-gate-not-handed-back",
-    }
 }
 
 fn walk_step(words: &Words, step: &WalkStep) -> Markup {

@@ -11,7 +11,7 @@ mod side;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use tracebay_grading::plan::PoorCheck;
 use tracebay_grading::scorecard::Part;
-use tracebay_words::Words;
+use tracebay_words::{Words, part_key};
 
 use crate::classbook::Classbook;
 use crate::flags::{Flag, Gravity};
@@ -69,15 +69,7 @@ fn or_dash(words: &Words, value: Option<f64>, decimals: usize) -> String {
 
 /// Name of a part of the card.
 fn part_name(words: &Words, part: Part) -> String {
-    words.text(match part {
-        Part::Call => "score-part-call",
-        Part::Proof => "score-part-proof",
-        Part::Order => "score-part-order",
-        Part::Economy => "score-part-economy",
-        Part::Safety => "score-part-safety",
-        Part::Parts => "score-part-parts",
-        Part::Finish => "score-part-finish",
-    })
+    words.text(part_key(part))
 }
 
 /// What was poor about a test, in a word or two.

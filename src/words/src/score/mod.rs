@@ -214,7 +214,8 @@ fn line_action<'a>(card: &'a Scorecard, line: &Line) -> Option<(usize, &'a Actio
 /// Most rivals that a line names.
 const MOST_RIVALS: usize = 4;
 
-pub(crate) fn part_key(part: Part) -> &'static str {
+/// Key of the name of a part of the card.
+pub fn part_key(part: Part) -> &'static str {
     match part {
         Part::Call => "score-part-call",
         Part::Proof => "score-part-proof",
@@ -226,7 +227,8 @@ pub(crate) fn part_key(part: Part) -> &'static str {
     }
 }
 
-fn gate_key(gate: Gate) -> &'static str {
+/// Key of the sentence that says why a card does not pass.
+pub fn gate_key(gate: Gate) -> &'static str {
     match gate {
         Gate::StopWork => "score-gate-stop-work",
         Gate::WrongCall => "score-gate-wrong-call",
