@@ -425,6 +425,27 @@ const JOINED: [(&str, &str); 4] = [
 ];
 
 #[test]
+fn the_lamp_s_shadows_hold_the_whole_car() {
+    let (middle, half) = stage::shadows::CAR;
+    let mut trouble = Vec::new();
+    for (case, session) in cars() {
+        let scene = Scene::of(&case, session.points());
+        if scene.layout.on_bench {
+            continue;
+        }
+        // The shell behind the seats, where there is nothing to reach, may end outside.
+        for body in scene.bodies.iter().filter(|b| b.name != "scenery") {
+            let out = (middle - half - body.min).max(body.max - middle - half);
+            if out.max_element() > 0.0 {
+                let name = &body.name;
+                trouble.push(format!("{}: {name} by {out} m", case.vehicle.id));
+            }
+        }
+    }
+    has_no(trouble);
+}
+
+#[test]
 fn no_large_part_stands_in_another() {
     let mut trouble = Vec::new();
     let rows = [

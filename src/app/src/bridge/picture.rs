@@ -31,6 +31,7 @@ use crate::run::shot::Waiting;
 use crate::run::{InForce, Shown};
 use crate::settings::Graphics;
 use crate::stage::Viewer;
+use crate::stage::shadows::Altered;
 use crate::stage::surface::Surfaces;
 
 /// Pictures drawn after the last change: what was just made reaches the screen with the first,
@@ -173,20 +174,8 @@ fn blank(size: UVec2) -> Image {
 /// Everything whose change a picture could show.
 #[derive(SystemParam)]
 struct Changes<'w, 's> {
-    things: Query<
-        'w,
-        's,
-        (&'static GlobalTransform, Option<&'static Aabb>),
-        (
-            With<Mesh3d>,
-            Or<(
-                Changed<GlobalTransform>,
-                Changed<Mesh3d>,
-                Changed<MeshMaterial3d<StandardMaterial>>,
-                Changed<InheritedVisibility>,
-            )>,
-        ),
-    >,
+    things:
+        Query<'w, 's, (&'static GlobalTransform, Option<&'static Aabb>), (With<Mesh3d>, Altered)>,
     wearing: Query<
         'w,
         's,
@@ -293,7 +282,8 @@ fn draw_when_changed(
         || place.is_changed()
         || picture.always
     {
-        if picture.left > 0 && !compiling {
+        // What lay between two drawings of a changing scene, not between panels alone.
+        if camera.is_active && picture.left > 0 && !compiling {
             picture.fineness.took(seconds);
         }
         picture.left = AFTER;

@@ -1,5 +1,6 @@
 //! The job sheet: one sheet of paper with four tabs.
 
+use tracebay_core::scenario::Case;
 use tracebay_core::session::{Action, Observation};
 
 use super::call::{self, Chosen};
@@ -90,17 +91,7 @@ fn complaint(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
                     .italics(),
             );
             ui.add_space(4.0);
-            let (value, unit) = cx.settings.temperature.show(case.ambient_c);
-            let outside = format!("{value:.0} {unit}");
-            ui.label(
-                cx.text
-                    .fill("slip-weather", &[("temperature", (&outside).into())]),
-            );
-            if case.rain() {
-                ui.label(cx.t("slip-rain"));
-            }
-            let budget = case.scenario.budget_minutes.round();
-            ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
+            conditions(ui, cx, case);
         });
     ui.add_space(4.0);
     let key = cx.settings.keys.key(KeyAct::Diagram);
@@ -295,4 +286,17 @@ fn work_order(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, sheet: &mut Sheet) {
             sheet.sure = false;
         }
     });
+}
+
+/// The weather and the time that the customer accepts, as a complaint slip has them.
+pub fn conditions(ui: &mut Ui, cx: &Cx<'_>, case: &Case) {
+    let (value, unit) = cx.settings.temperature.show(case.ambient_c);
+    let outside = format!("{value:.0} {unit}");
+    let weather = [("temperature", (&outside).into())];
+    ui.label(cx.text.fill("slip-weather", &weather));
+    if case.rain() {
+        ui.label(cx.t("slip-rain"));
+    }
+    let budget = case.scenario.budget_minutes.round();
+    ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
 }

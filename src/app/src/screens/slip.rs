@@ -4,7 +4,7 @@ use super::sheet_of_paper;
 use crate::desk::{Desk, Order, Screen};
 use crate::egui::{RichText, Ui};
 use crate::look::theme;
-use crate::panels::{Cx, widgets};
+use crate::panels::{Cx, sheet, widgets};
 
 /// Cautions that come before any work at a car.
 pub const CAUTIONS: [&str; 7] = [
@@ -31,17 +31,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
             let says = format!("“{}”", case.complaint);
             ui.label(RichText::new(says).size(20.0).italics());
             ui.add_space(8.0);
-            let (value, unit) = cx.settings.temperature.show(case.ambient_c);
-            let outside = format!("{value:.0} {unit}");
-            ui.label(
-                cx.text
-                    .fill("slip-weather", &[("temperature", (&outside).into())]),
-            );
-            if case.rain() {
-                ui.label(cx.t("slip-rain"));
-            }
-            let budget = case.scenario.budget_minutes.round();
-            ui.label(cx.text.fill("slip-budget", &[("minutes", budget.into())]));
+            sheet::conditions(ui, cx, case);
         });
         ui.add_space(8.0);
         widgets::subheading(ui, &cx.t("cautions-title"));

@@ -24,8 +24,9 @@ use super::workshop::BENCH;
 /// the first or the second.
 const AFTER: u32 = 3;
 
-/// What the lamp's map holds at the car: the bay with its open bonnet, and the cabin. Metres.
-const CAR: (Vec3, Vec3) = (Vec3::new(0.0, -0.05, -0.45), Vec3::new(1.0, 0.9, 1.75));
+/// What the lamp's map holds at the car, the middle and half of the size: the bay with its open bonnet,
+/// the cabin, and the rear where there is something to reach. Metres.
+pub const CAR: (Vec3, Vec3) = (Vec3::new(0.0, 0.1, -0.57), Vec3::new(1.0, 1.05, 1.9));
 /// What it holds at the bench, around [`BENCH`].
 const AT_BENCH: Vec3 = Vec3::new(0.6, 0.8, 1.0);
 
@@ -60,24 +61,18 @@ impl Plugin for ShadowsPlugin {
 #[derive(Resource, Default)]
 struct Moves(u64);
 
+/// What stands elsewhere, is another or looks otherwise than before.
+pub type Altered = Or<(
+    Changed<GlobalTransform>,
+    Changed<Mesh3d>,
+    Changed<MeshMaterial3d<StandardMaterial>>,
+    Changed<InheritedVisibility>,
+)>;
+
 /// Everything that a shadow map would show.
 #[derive(SystemParam)]
 struct Changes<'w, 's> {
-    things: Query<
-        'w,
-        's,
-        (),
-        (
-            With<Mesh3d>,
-            Without<NotShadowCaster>,
-            Or<(
-                Changed<GlobalTransform>,
-                Changed<Mesh3d>,
-                Changed<MeshMaterial3d<StandardMaterial>>,
-                Changed<InheritedVisibility>,
-            )>,
-        ),
-    >,
+    things: Query<'w, 's, (), (With<Mesh3d>, Without<NotShadowCaster>, Altered)>,
     lamps: Query<
         'w,
         's,
