@@ -167,6 +167,7 @@ finding-wide-gap = a wide gap between clutch plate and pulley
 finding-fan-turns = the fan turns
 finding-fan-still = the fan stands still
 finding-lit = lit
+finding-dull = lit, but dull
 finding-unlit = not lit
 finding-wet = wet
 

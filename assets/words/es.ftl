@@ -167,6 +167,7 @@ finding-wide-gap = mucha separación entre el plato y la polea
 finding-fan-turns = el ventilador gira
 finding-fan-still = el ventilador está quieto
 finding-lit = encendida
+finding-dull = encendida, pero débil
 finding-unlit = apagada
 finding-wet = mojado
 

@@ -79,7 +79,7 @@ pub(super) fn senses(
 pub(super) fn sees_lamp(observation: &Observation, part: &str, place: &str) -> bool {
     matches!(
         observation,
-        Observation::Seen { place: at, finding: Finding::Lit | Finding::Unlit, lamp }
+        Observation::Seen { place: at, finding: Finding::Lit | Finding::Dull | Finding::Unlit, lamp }
             if at == place && lamp.as_deref().is_none_or(|l| l == part)
     )
 }

@@ -73,7 +73,7 @@ keyed!(Finding, "finding",
     ElementWhole "element_whole", HeatMarks "heat_marks", OilTrace "oil_trace",
     FinsBlocked "fins_blocked", Dust "dust", PlateStill "plate_still",
     PlateTurns "plate_turns", PulleyStill "pulley_still", WideGap "wide_gap",
-    FanTurns "fan_turns", FanStill "fan_still", Lit "lit", Unlit "unlit", Wet "wet",
+    FanTurns "fan_turns", FanStill "fan_still", Lit "lit", Dull "dull", Unlit "unlit", Wet "wet",
 );
 
 keyed!(Touch, "touch",

@@ -3,8 +3,10 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use tracebay_core::scenario::{Case, Step};
-use tracebay_core::session::{Action, MeterDisplay, Observation, PointKind, Session, Sound};
+use tracebay_core::scenario::{Case, Shows, Step};
+use tracebay_core::session::{
+    Action, Finding, MeterDisplay, Observation, PointKind, Session, Sound,
+};
 use tracebay_core::tools::{Dial, Glow, Lead, ToolKind};
 use tracebay_core::vehicle::{Kind, Station};
 
@@ -230,4 +232,50 @@ fn sockets_differ_in_what_is_live() {
         patterns.len() >= 4,
         "sockets look alike to a test light: {patterns:?}"
     );
+}
+
+/// What one sees of a lamp that is the complaint's, driven as the complaint says.
+fn lamp_seen(case: Arc<Case>, lamp: &str) -> Option<Finding> {
+    let mut car = Session::new(case.clone()).expect("an operating point");
+    car.drive(&case.scenario.symptom.steps);
+    let place = case.vehicle.parts[lamp].place.clone();
+    let station = case.vehicle.places[&place].station;
+    if car.view().station != station {
+        car.perform(&Action::Go(station))
+            .expect("one can walk there");
+    }
+    let seen = car.perform(&Action::Look(place)).expect("one can look");
+    seen.into_iter().find_map(|o| match o {
+        Observation::Seen {
+            finding: finding @ (Finding::Lit | Finding::Dull | Finding::Unlit),
+            lamp: which,
+            ..
+        } if which.as_deref().is_none_or(|l| l == lamp) => Some(finding),
+        _ => None,
+    })
+}
+
+#[test]
+fn who_complains_of_a_dull_lamp_is_right_to_the_eye() {
+    // Common practice, no source: a lamp that gets a tenth less than its volts is seen to be dull.
+    let mut looked = 0;
+    for (scenario, vehicle) in load::scenarios() {
+        let Shows::Weak { part, below } = scenario.symptom.shows.clone() else {
+            continue;
+        };
+        if !matches!(vehicle.parts[&part].kind, Kind::Lamp { .. }) || below < 0.55 {
+            continue;
+        }
+        let case = Case::draw(scenario, vehicle, 4);
+        let id = &case.scenario.id;
+        let sound = lamp_seen(Arc::new(case.sound()), &part);
+        assert_eq!(sound, Some(Finding::Lit), "{id}, nothing wrong");
+        for (i, candidate) in case.scenario.candidates.iter().enumerate() {
+            let seen = lamp_seen(Arc::new(case.with_candidate(i)), &part);
+            let dull = matches!(seen, Some(Finding::Dull | Finding::Unlit));
+            assert!(dull, "{id}, {}: {seen:?}", candidate.id);
+            looked += 1;
+        }
+    }
+    assert!(looked > 10, "{looked}");
 }

@@ -58,9 +58,18 @@ impl FilamentSpec {
 
     /// Light output at `volts` against the rated output.
     pub fn relative_light(&self, volts: f64) -> f64 {
-        libm::pow(volts.abs() / self.rated_v, LIGHT_EXPONENT)
+        light_at(volts, self.rated_v)
     }
 }
+
+/// Light of the same filament at one voltage against another.
+pub fn light_at(volts: f64, against_volts: f64) -> f64 {
+    libm::pow(volts.abs() / against_volts, LIGHT_EXPONENT)
+}
+
+/// Share of the light it should give below which a lamp of a car is plainly dull: a drop of a tenth of
+/// its volts. Common practice, no source: less is not seen without its twin beside it.
+pub const DULL_BELOW: f64 = 0.70;
 
 /// What an eye makes of a lamp.
 #[derive(

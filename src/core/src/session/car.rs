@@ -19,8 +19,10 @@ use super::unit::{Facts, Unit};
 use crate::circuit::{
     Attachment, Element, ElementId, MOTOR_STANDS_V, Network, Solution, SolveError, Solver, State,
 };
+use crate::elements::Bounds;
 use crate::elements::battery::BatterySpec;
 use crate::elements::driver::DriverHeat;
+use crate::elements::lamp::light_at;
 use crate::fault::Wrong;
 use crate::scenario::Case;
 use crate::vehicle::hardware::{FaultState, Hardware, SlotState};
@@ -35,6 +37,9 @@ use index::{FuseInSlot, Ntc, PressureContact, Sensor};
 
 /// Ticks of running after which the bay counts as hot.
 const HOT_TICKS: u32 = 2_400;
+
+/// Volts that lamps are made for.
+const NOMINAL_V: f64 = 12.0;
 
 /// The car in motion.
 #[derive(Clone)]
@@ -326,6 +331,15 @@ impl Car {
             (Some(_), _) => (amps / load.rated_a).sqrt(),
             (None, _) => amps / load.rated_a,
         }
+    }
+
+    /// Light of a lamp against what it would give straight on the battery, or on 12 V if the battery
+    /// gives less.
+    pub fn lamp_light(&self, load: &Load) -> f64 {
+        let (a, b) = self.wired.network.ends(load.element);
+        let volts = self.solution.difference(a, b).unwrap_or(0.0);
+        let supply = self.solution.voltage(self.wired.battery_positive);
+        light_at(volts, supply.unwrap_or(0.0).at_least(NOMINAL_V))
     }
 
     /// Power in a part's load, watts.

@@ -209,6 +209,8 @@ pub enum Finding {
     FanStill,
     /// Lamp lit.
     Lit,
+    /// Lamp lit, plainly weaker than it should be.
+    Dull,
     /// Lamp not lit.
     Unlit,
     /// Wet.

@@ -5,6 +5,7 @@
 
 use super::car::Car;
 use super::observation::{Dash, Finding, Observation, Sound, Touch};
+use crate::elements::lamp::DULL_BELOW;
 use crate::fault::{Condition, Wrong};
 use crate::vehicle::hardware::FaultState;
 use crate::vehicle::{Acts, Drives, Kind, Vehicle, split_pin};
@@ -171,10 +172,12 @@ pub(crate) fn look(car: &Car, place: &str) -> Vec<Observation> {
                 });
             }
             (_, Kind::Lamp { .. }) => {
-                let finding = if car.working(load) > 0.4 {
-                    Finding::Lit
-                } else {
+                let finding = if car.working(load) <= 0.4 {
                     Finding::Unlit
+                } else if car.lamp_light(load) < DULL_BELOW {
+                    Finding::Dull
+                } else {
+                    Finding::Lit
                 };
                 lamps.push((finding, load.part.clone()));
             }
