@@ -197,6 +197,7 @@ struct Changes<'w, 's> {
         )>,
     >,
     gone: RemovedComponents<'w, 's, Mesh3d>,
+    no_longer_shown: RemovedComponents<'w, 's, MeshMaterial3d<StandardMaterial>>,
     materials: MessageReader<'w, 's, AssetEvent<StandardMaterial>>,
     meshes: MessageReader<'w, 's, AssetEvent<Mesh>>,
     images: MessageReader<'w, 's, AssetEvent<Image>>,
@@ -206,7 +207,7 @@ impl Changes<'_, '_> {
     /// Whether anything changed that this view holds. Reads all there is to read, so that nothing
     /// is left over for the next frame.
     fn within(&mut self, view: &Frustum, own: AssetId<Image>) -> bool {
-        let gone = self.gone.read().count() > 0;
+        let gone = self.gone.read().count() + self.no_longer_shown.read().count() > 0;
         let meshes = self.meshes.read().any(is_modified);
         let images = self
             .images

@@ -64,8 +64,6 @@ pub enum Mat {
     Wall(Rgb),
     /// A surface that shines by itself, 0–255 of the light's strength.
     Shine(Rgb, u8),
-    /// A marker that is there for the pointer but not for the eye.
-    Unseen,
 }
 
 /// What the kit has made so far, so that it is made once.
@@ -359,12 +357,6 @@ impl KitAssets<'_> {
                     ..base
                 }
             }
-            Mat::Unseen => StandardMaterial {
-                base_color: Color::NONE,
-                alpha_mode: AlphaMode::Blend,
-                unlit: true,
-                ..base
-            },
         }
     }
 }

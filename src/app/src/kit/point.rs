@@ -1,4 +1,7 @@
 //! Probe points: places that can be pointed at, shown only when it matters.
+//!
+//! A car has hundreds of them. One that is not shown has a mesh for the pointer to hit and no
+//! material, so that nothing of it is drawn.
 
 use super::material::{KitAssets, Mat};
 use super::solids::*;
@@ -6,10 +9,9 @@ use super::state::{PickId, PointShow};
 use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
-/// The two looks of a point, swapped as [`PointShow`] changes.
+/// The looks of a point that is shown, swapped as [`PointShow`] changes.
 #[derive(Component)]
 pub struct PointLooks {
-    idle: Handle<StandardMaterial>,
     offered: Handle<StandardMaterial>,
     hover: Handle<StandardMaterial>,
     touched: Handle<StandardMaterial>,
@@ -40,7 +42,6 @@ pub fn spawn_point(
             .to_mesh()
     });
     let looks = PointLooks {
-        idle: kit.mat(Mat::Unseen),
         offered: kit.mat(Mat::Clear([90, 200, 255], 110)),
         hover: kit.mat(Mat::Shine([255, 210, 60], 110)),
         touched: kit.mat(Mat::Shine([90, 230, 255], 90)),
@@ -48,7 +49,6 @@ pub fn spawn_point(
     commands
         .spawn((
             Mesh3d(mesh),
-            MeshMaterial3d(looks.idle.clone()),
             looks,
             anchor,
             ChildOf(parent),
@@ -63,21 +63,20 @@ pub fn spawn_point(
 
 /// Shows points as their [`PointShow`] says.
 pub fn show_points(
-    mut points: Query<
-        (
-            &PointShow,
-            &PointLooks,
-            &mut MeshMaterial3d<StandardMaterial>,
-        ),
-        Changed<PointShow>,
-    >,
+    mut commands: Commands,
+    points: Query<(Entity, &PointShow, &PointLooks), Changed<PointShow>>,
 ) {
-    for (show, looks, mut material) in &mut points {
-        material.0 = match show {
-            PointShow::Idle => looks.idle.clone(),
-            PointShow::Offered => looks.offered.clone(),
-            PointShow::Hover => looks.hover.clone(),
-            PointShow::Touched => looks.touched.clone(),
+    for (entity, show, looks) in &points {
+        let look = match show {
+            PointShow::Idle => None,
+            PointShow::Offered => Some(&looks.offered),
+            PointShow::Hover => Some(&looks.hover),
+            PointShow::Touched => Some(&looks.touched),
+        };
+        let mut point = commands.entity(entity);
+        match look {
+            Some(look) => point.insert(MeshMaterial3d(look.clone())),
+            None => point.remove::<MeshMaterial3d<StandardMaterial>>(),
         };
     }
 }
