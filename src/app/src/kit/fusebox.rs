@@ -5,6 +5,7 @@
 //! the legend. Everything is at true size, so the close-up is just a closer look.
 
 use super::body::bolt;
+use super::cover::Under;
 use super::engine::corrugated;
 use super::follow::{Follow, ShownWhenBlown, Slides};
 use super::glyphs::Canvas;
@@ -108,16 +109,25 @@ pub fn spawn(
     at: Transform,
     grid: &BoxGrid,
 ) -> SpawnedPart {
-    let mut part = body(kit, grid).spawn(commands, kit, at, None);
+    let mut part = body(grid).spawn(commands, kit, at, None);
     let root = part.entity;
     commands
         .entity(root)
         .insert((LidOn(true), LidTurned(false)));
+    let lid = grid.lid.then(|| lid(commands, kit, grid, &mut part));
+    let covered = |commands: &mut Commands, e: Entity| {
+        if let Some(lid) = lid {
+            commands.entity(e).insert(Under { lid });
+        }
+    };
+    let inside = commands
+        .spawn((Transform::IDENTITY, Visibility::default(), ChildOf(root)))
+        .id();
+    covered(commands, inside);
+    sockets(kit, grid).spawn_under(commands, kit, inside, None);
 
     for (i, cell) in grid.cells.iter().enumerate() {
-        let place = Transform::from_xyz(cell.at.x, DECK, cell.at.y).with_rotation(
-            Quat::from_rotation_y(f32::from(cell.turns) * std::f32::consts::FRAC_PI_2),
-        );
+        let place = place_of(cell);
         for b in cavities(cell) {
             let anchor = place * Transform::from_xyz(b.at.x, 0.003, -b.at.y);
             let name = format!("{}.{}", cell.id, b.name);
@@ -130,7 +140,7 @@ pub fn spawn(
             spawn_point(
                 commands,
                 kit,
-                root,
+                inside,
                 anchor,
                 PickId(name.clone()),
                 b.width.min(0.005) * 0.5,
@@ -181,6 +191,7 @@ pub fn spawn(
             seconds: 0.7,
             ..Slides::new(e, Follow::Pulled, rest, away)
         });
+        covered(commands, e);
         body.spawn_under(commands, kit, e, Some(&key));
         if let CellKind::Fuse { size, .. } = &cell.kind {
             commands.entity(e).insert(BlownElement(false));
@@ -209,9 +220,6 @@ pub fn spawn(
         }
         part.pieces.insert(cell.id.clone(), e);
     }
-    if grid.lid {
-        lid(commands, kit, grid, &mut part);
-    }
     part
 }
 
@@ -226,7 +234,7 @@ fn tray_spot(grid: &BoxGrid, index: usize) -> Vec2 {
     )
 }
 
-fn body(kit: &mut KitAssets, grid: &BoxGrid) -> PartBuilder {
+fn body(grid: &BoxGrid) -> PartBuilder {
     let mut b = PartBuilder::new();
     let (l, w) = (grid.size.x, grid.size.y);
     let black = Mat::Plastic([24, 24, 26]);
@@ -276,25 +284,6 @@ fn body(kit: &mut KitAssets, grid: &BoxGrid) -> PartBuilder {
             0.011,
         );
     }
-    for cell in &grid.cells {
-        let place = Transform::from_xyz(cell.at.x, DECK, cell.at.y).with_rotation(
-            Quat::from_rotation_y(f32::from(cell.turns) * std::f32::consts::FRAC_PI_2),
-        );
-        socket(&mut b, cell, place);
-        let letters = super::labels::lettering(kit, &cell.id, [232, 232, 226]);
-        let aspect = super::labels::lettering_aspect(&cell.id);
-        let depth = socket_size(cell, true).y;
-        let room = (socket_size(cell, true).x + 0.004).max(0.0095);
-        let h = 0.0052f32.min(room / aspect.max(0.1));
-        b.add_own(
-            letters,
-            decal(h * aspect, h).turn(Vec3::X, -90.0).mv(
-                cell.at.x,
-                DECK + 0.0004,
-                cell.at.y + depth * 0.5 + 0.0044,
-            ),
-        );
-    }
     // Where the wiring comes out below.
     for (i, x) in [-0.3f32, 0.05, 0.3].iter().enumerate() {
         let z0 = -w * 0.5;
@@ -327,6 +316,34 @@ fn body(kit: &mut KitAssets, grid: &BoxGrid) -> PartBuilder {
     b.absorb(t, grid.tray);
     b.anchor("tray", grid.tray);
     b
+}
+
+/// The sockets, each with its name beside it.
+fn sockets(kit: &mut KitAssets, grid: &BoxGrid) -> PartBuilder {
+    let mut b = PartBuilder::new();
+    for cell in &grid.cells {
+        socket(&mut b, cell, place_of(cell));
+        let letters = super::labels::lettering(kit, &cell.id, [232, 232, 226]);
+        let aspect = super::labels::lettering_aspect(&cell.id);
+        let size = socket_size(cell, true);
+        let room = (size.x + 0.004).max(0.0095);
+        let h = 0.0052f32.min(room / aspect.max(0.1));
+        b.add_own(
+            letters,
+            decal(h * aspect, h).turn(Vec3::X, -90.0).mv(
+                cell.at.x,
+                DECK + 0.0004,
+                cell.at.y + size.y * 0.5 + 0.0044,
+            ),
+        );
+    }
+    b
+}
+
+/// Where a cell is on the deck.
+fn place_of(cell: &BoxCell) -> Transform {
+    Transform::from_xyz(cell.at.x, DECK, cell.at.y)
+        .with_rotation(Quat::from_rotation_y(f32::from(cell.turns) * FRAC_PI_2))
 }
 
 fn socket_size(cell: &BoxCell, turned: bool) -> Vec2 {
@@ -379,7 +396,13 @@ fn socket(b: &mut PartBuilder, cell: &BoxCell, place: Transform) {
     }
 }
 
-fn lid(commands: &mut Commands, kit: &mut KitAssets, grid: &BoxGrid, part: &mut SpawnedPart) {
+/// The lid; returns the piece that comes off.
+fn lid(
+    commands: &mut Commands,
+    kit: &mut KitAssets,
+    grid: &BoxGrid,
+    part: &mut SpawnedPart,
+) -> Entity {
     let (l, w) = (grid.size.x, grid.size.y);
     let rest = Transform::from_xyz(0.0, RIM - 0.004, 0.0);
     let away =
@@ -461,6 +484,7 @@ fn lid(commands: &mut Commands, kit: &mut KitAssets, grid: &BoxGrid, part: &mut 
     b.spawn_under(commands, kit, inner, None);
     // The lid comes off; what lies under it must not stay as dark as with the lid on.
     commands.entity(inner).insert(crate::stage::NoOpenness);
+    outer
 }
 
 /// The plan printed inside the lid: each cell where it is, with its words.

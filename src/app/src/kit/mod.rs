@@ -32,6 +32,7 @@ mod cabin_trim;
 pub mod cluster;
 pub mod compressor;
 pub mod cooling;
+pub mod cover;
 pub mod curve;
 pub mod diesel;
 pub mod display;
@@ -310,6 +311,7 @@ impl Plugin for KitPlugin {
                 Update,
                 (
                     follow::slide,
+                    cover::cover,
                     follow::spin,
                     follow::run_belts,
                     follow::turn,
