@@ -16,6 +16,7 @@ use tracebay::bridge::leads::lead_to;
 use tracebay::desk::Thing;
 use tracebay::kit::lead::CLEAR;
 use tracebay::kit::{self, KitAssets, KitCache, PickId, PointShow, curve};
+use tracebay::stage::unseen::{BAY_DEPTHS, CABIN_EYES};
 use tracebay::stage::{self, Bay, BayLayout, Places, Station, View};
 use tracebay_core::attempt::content_sha256;
 use tracebay_core::scenario::{Case, Catalogue, SourceFile};
@@ -612,4 +613,48 @@ fn how_a_car_is_drawn_changes_no_attempt() {
         }
         assert_eq!(content_sha256(&case.scenario, &other), before);
     }
+}
+
+/// Every how manieth corner of the triangles deep in a bay is looked for.
+const LOOKED_FOR: usize = 61;
+
+#[test]
+fn what_is_left_out_at_the_seat_could_not_be_seen_from_there() {
+    let (low, high) = CABIN_EYES;
+    let middle = (low + high) * 0.5;
+    let eyes: Vec<Vec3> = [low.x, middle.x, high.x]
+        .into_iter()
+        .flat_map(|x| [(x, low.y), (x, middle.y), (x, high.y)])
+        .flat_map(|(x, y)| [low.z, middle.z, high.z].map(|z| Vec3::new(x, y, z)))
+        .collect();
+    let mut trouble = Vec::new();
+    for (case, session) in cars() {
+        let scene = Scene::of(&case, session.points());
+        let deep = |c: &Vec3| c.cmpge(BAY_DEPTHS.0).all() && c.cmple(BAY_DEPTHS.1).all();
+        let corners = scene
+            .bodies
+            .iter()
+            .filter(|b| !b.comes_off)
+            .flat_map(|b| b.triangles.iter().flatten().map(|c| (&b.name, *c)))
+            .filter(|(_, c)| deep(c))
+            .step_by(LOOKED_FOR);
+        let (mut looked, mut seen) = (0, BTreeSet::new());
+        for (name, corner) in corners {
+            looked += 1;
+            let open = eyes.iter().find(|eye| {
+                let before = corner + (**eye - corner).normalize() * 0.004;
+                scene.between(**eye, before, "").is_none()
+            });
+            if let Some(eye) = open
+                && seen.insert(name)
+            {
+                trouble.push(format!(
+                    "{}: {name} at {corner} is seen from {eye}",
+                    case.vehicle.id
+                ));
+            }
+        }
+        assert!(looked > 1000, "only {looked} corners deep in the bay");
+    }
+    has_no(trouble);
 }

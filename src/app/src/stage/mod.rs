@@ -20,6 +20,7 @@ pub mod station;
 pub mod surface;
 pub mod surroundings;
 pub mod touch;
+pub mod unseen;
 pub mod workshop;
 
 pub use layout::{BESIDE, Bay, BayLayout, Placed, PlacedBox, Spot, Stand, Stands, spawn_bay};
@@ -29,6 +30,7 @@ pub use station::{LookAt, Place, Places, Station, View, Viewer, WalkTo};
 pub use workshop::BENCH;
 
 use crate::kit::{KitAssets, KitPlugin};
+use bevy::camera::visibility::VisibilitySystems;
 use bevy::prelude::*;
 use bevy::transform::TransformSystems;
 
@@ -63,6 +65,16 @@ impl Plugin for StagePlugin {
             .add_systems(
                 PostUpdate,
                 openness::work_out_openness.after(TransformSystems::Propagate),
+            )
+            .add_systems(
+                PostUpdate,
+                (
+                    unseen::mark.after(VisibilitySystems::CalculateBounds),
+                    unseen::leave_out,
+                )
+                    .chain()
+                    .after(TransformSystems::Propagate)
+                    .before(VisibilitySystems::VisibilityPropagate),
             );
     }
 }

@@ -1,0 +1,80 @@
+//! What the car's own body hides from where the eye is, is not drawn: from the cabin the dash and the
+//! open bonnet stand before everything in the bay.
+//!
+//! Knows boxes in space, and nothing of what parts are. `src/app/tests/arrangements.rs` asks every
+//! car's triangles whether what is left out here could be seen.
+
+use bevy::camera::primitives::Aabb;
+use bevy::prelude::*;
+
+use super::layout::Bay;
+use super::station::{Station, Viewer};
+use crate::kit::follow::{Follow, Slides};
+
+/// Where eyes are that sit in the cabin: smallest and largest place, metres.
+pub const CABIN_EYES: (Vec3, Vec3) = (Vec3::new(-0.70, -0.60, -2.60), Vec3::new(0.70, 0.55, -1.20));
+/// What such eyes cannot see: smallest and largest place, metres.
+pub const BAY_DEPTHS: (Vec3, Vec3) = (Vec3::new(-0.72, -0.80, -0.52), Vec3::new(0.72, 0.03, 0.60));
+
+/// A mesh that lies wholly in [`BAY_DEPTHS`].
+#[derive(Component)]
+pub struct Deep;
+
+fn within(at: Vec3, (min, max): (Vec3, Vec3)) -> bool {
+    at.cmpge(min).all() && at.cmple(max).all()
+}
+
+/// Marks what lies deep in the bay, once it has a size.
+pub fn mark(
+    mut commands: Commands,
+    bay: Option<Res<Bay>>,
+    fresh: Query<(Entity, &Aabb, &GlobalTransform), (With<Mesh3d>, Added<Aabb>)>,
+    parents: Query<&ChildOf>,
+    slides: Query<&Slides>,
+) {
+    let Some(bay) = bay else { return };
+    for (entity, size, place) in &fresh {
+        let mut deep = false;
+        for e in std::iter::once(entity).chain(parents.iter_ancestors(entity)) {
+            // What is taken off is laid where it can be seen.
+            let comes_off = |s: &Slides| s.by != Follow::Seated;
+            if slides.get(e).is_ok_and(comes_off) {
+                break;
+            }
+            deep |= e == bay.root;
+        }
+        let corners = (0..8).map(|i| {
+            let side = |bit: usize| if i & bit == 0 { -1.0 } else { 1.0 };
+            let corner = Vec3::new(side(1), side(2), side(4)) * Vec3::from(size.half_extents);
+            place.transform_point(Vec3::from(size.center) + corner)
+        });
+        if deep && corners.into_iter().all(|c| within(c, BAY_DEPTHS)) {
+            commands.entity(entity).insert(Deep);
+        }
+    }
+}
+
+/// Leaves out what cannot be seen from where the eye is.
+pub fn leave_out(
+    viewers: Query<(&Viewer, &GlobalTransform)>,
+    fresh: Query<(), Added<Deep>>,
+    mut deep: Query<&mut Visibility, With<Deep>>,
+    mut before: Local<bool>,
+) {
+    let hidden = !viewers.is_empty()
+        && viewers.iter().all(|(viewer, at)| {
+            viewer.station == Station::Seat && within(at.translation(), CABIN_EYES)
+        });
+    if hidden == *before && fresh.is_empty() {
+        return;
+    }
+    *before = hidden;
+    let shown = if hidden {
+        Visibility::Hidden
+    } else {
+        Visibility::Inherited
+    };
+    for mut visibility in &mut deep {
+        visibility.set_if_neq(shown);
+    }
+}
