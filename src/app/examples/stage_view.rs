@@ -3,7 +3,8 @@
 //! `stage_view [--size WxH] [--low | --high] [--time SECONDS] NAME=OUT.png ...` where NAME is a shot of
 //! `view_of`; each is taken after the scene has come to rest. With `--time` frames are counted afterwards
 //! while the view turns about the bay; `--try` changes one thing or more of what a level draws, to find what
-//! costs: `prepass`, `msaa=1|2|4`, `shadows=off|SIZE`, `filter=plain|soft`, `edges=on|off`, separated by commas.
+//! costs: `prepass`, `msaa=1|2|4`, `shadows=off|SIZE`, `filter=plain|soft`, `edges=on|off`,
+//! `sort=card`, separated by commas.
 
 use bevy::app::{AppExit, ScheduleRunnerPlugin};
 use bevy::camera::RenderTarget;
@@ -74,6 +75,8 @@ pub fn main() {
             },
         }
     }
+    let mut sorting = light::surfaces();
+    sorting.use_gpu_instance_buffer_builder |= tried.iter().any(|t| t == "sort=card");
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
@@ -82,10 +85,7 @@ pub fn main() {
                 exit_condition: ExitCondition::DontExit,
                 ..default()
             })
-            .set(bevy::pbr::PbrPlugin {
-                use_gpu_instance_buffer_builder: !tried.iter().any(|t| t == "cpu"),
-                ..default()
-            })
+            .set(sorting)
             .set(RenderPlugin {
                 render_creation: light::device(detail).into(),
                 // A picture must not be taken before its pipelines are ready.
@@ -146,7 +146,7 @@ fn try_out(
                 ("edges", "on") => drop(camera.insert(bevy::anti_alias::fxaa::Fxaa::default())),
                 ("edges", "off") => drop(camera.remove::<bevy::anti_alias::fxaa::Fxaa>()),
                 ("filter", "soft") => drop(camera.insert(ShadowFilteringMethod::Gaussian)),
-                ("shadows", _) => {}
+                ("shadows" | "sort", _) => {}
                 _ => eprintln!("There is nothing called '{one}' to try."),
             }
         }

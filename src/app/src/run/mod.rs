@@ -23,7 +23,7 @@ use crate::bridge::detail;
 use crate::desk::{Desk, Order, Screen};
 use crate::platform::Shelf;
 use crate::settings::Settings;
-use crate::stage::light::device;
+use crate::stage::light::{device, surfaces};
 use crate::text::Text;
 
 /// Data files and where attempts are kept.
@@ -98,6 +98,7 @@ pub fn app(start: Start) -> App {
             render_creation: device(detail(start.settings.graphics)).into(),
             ..default()
         })
+        .set(surfaces())
         .set(WindowPlugin {
             primary_window: Some(Window {
                 title,

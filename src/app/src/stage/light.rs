@@ -8,6 +8,7 @@ use bevy::camera::Exposure;
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::light::cluster::GlobalClusterSettings;
 use bevy::light::{CascadeShadowConfigBuilder, DirectionalLightShadowMap, ShadowFilteringMethod};
+use bevy::pbr::PbrPlugin;
 use bevy::prelude::*;
 use bevy::render::settings::{WgpuFeatures, WgpuSettings};
 
@@ -35,6 +36,17 @@ pub fn device(detail: Detail) -> WgpuSettings {
         );
     }
     device
+}
+
+/// How what is drawn is made ready.
+pub fn surfaces() -> PbrPlugin {
+    PbrPlugin {
+        // A card can sort what there is to draw by itself, in many short steps that wait for each other:
+        // worth it for a hundred thousand things. For a thousand the waits cost two thirds of the
+        // picture, on a card as well as on a processor that draws.
+        use_gpu_instance_buffer_builder: false,
+        ..default()
+    }
 }
 
 /// The lamp over the car that casts the shadows.
