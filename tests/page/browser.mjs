@@ -36,8 +36,10 @@ export async function serve(folder) {
 }
 
 /** Starts chromedriver and one window of this size. `more` is for the browser's command line; `prefs` are
-    its settings. */
-export async function open(width, height, { more = [], prefs = {} } = {}) {
+    its settings; `dense` is how many pixels its screen has for one of the page's. That is said on the command
+    line: what is emulated in a running browser gives pages their size in the screen's own pixels wrongly
+    (`devicePixelContentBoxSize` stays what it was before, Chromium 156). */
+export async function open(width, height, { more = [], prefs = {}, dense = 1 } = {}) {
   const port = 9500 + Math.floor(Math.random() * 400);
   const driver = spawn('chromedriver', [`--port=${port}`], { stdio: 'ignore' });
   const profile = mkdtempSync(join(tmpdir(), 'page-'));
@@ -66,7 +68,8 @@ export async function open(width, height, { more = [], prefs = {} } = {}) {
             '--headless=new', '--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
             '--ignore-gpu-blocklist', '--disable-background-networking', '--disable-component-update',
             '--disable-sync', '--no-first-run', '--disable-quic', '--hide-scrollbars',
-            `--window-size=${width},${height}`, `--user-data-dir=${profile}`, ...more,
+            `--window-size=${width},${height}`, `--user-data-dir=${profile}`,
+            `--force-device-scale-factor=${dense}`, ...more,
           ],
           prefs,
         },
@@ -77,9 +80,9 @@ export async function open(width, height, { more = [], prefs = {} } = {}) {
   await wire('POST', `${at}/timeouts`, { script: 600_000, pageLoad: 600_000 });
   const device = (cmd, params) => wire('POST', `${at}/goog/cdp/execute`, { cmd, params });
   // The window's own frame takes part of its size.
-  const size = (w, h, scale = 1, mobile = false) => device(
+  const size = (w, h, mobile = false) => device(
     'Emulation.setDeviceMetricsOverride',
-    { width: w, height: h, deviceScaleFactor: scale, mobile },
+    { width: w, height: h, deviceScaleFactor: 0, mobile },
   );
   await size(width, height);
   const act = (actions) => wire('POST', `${at}/actions`, { actions });

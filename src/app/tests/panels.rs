@@ -280,6 +280,23 @@ fn escape_closes_a_list_and_the_focus_is_back_where_it_was() {
 }
 
 #[test]
+fn escape_turns_away_first_then_opens_the_menu_and_closes_it() {
+    let mut h = at_car((1280.0, 720.0));
+    h.run();
+    h.state_mut().bench.desk.turn_to(Some("key".into()));
+    h.run();
+    tap(&mut h, Key::Escape);
+    assert_eq!(h.state().bench.desk.focus, None);
+    assert!(h.query_by_label("Paused").is_none());
+    tap(&mut h, Key::Escape);
+    assert!(h.query_by_label("Paused").is_some());
+    assert!(h.state().bench.desk.paused);
+    tap(&mut h, Key::Escape);
+    assert!(h.query_by_label("Paused").is_none());
+    assert!(!h.state().bench.desk.paused);
+}
+
+#[test]
 fn the_list_of_what_is_here_leads_to_a_thing_and_closes() {
     for size in [(1920.0, 1080.0), (1280.0, 720.0), (640.0, 360.0)] {
         let mut h = at_car(size);
