@@ -9,7 +9,7 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, 
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { open, serve, sleep } from './browser.mjs';
-import { check, hand, say, until } from './hand.mjs';
+import { KEYS, check, hand, say, until } from './hand.mjs';
 import { LISTEN, heard } from './sound.mjs';
 
 const [folder, out, instructor, ...only] = process.argv.slice(2);
@@ -244,11 +244,33 @@ const parts = {
       await me.tap('Set to: off');
       await me.expect('Engine: stopped');
       await me.key('Escape');
+      await me.key('E');
+      await me.expect('Where: Engine bay');
+      await sleep(2500);
+      // One finger turns the view and two bring it closer; the sign that leads to the fuse box lies where the box
+      // does in the picture.
+      const sign = () => browser.run('return [...document.getElementById("tree").children].find((e) => e.textContent.startsWith("Go to the fuse box"))?.dataset.at');
+      const before = [await sign(), lines(await me.kept()).length];
+      await me.picture(`tablet-${name}-bay`);
+      const x = name === 'lying' ? 470 : 500;
+      await browser.fingers([[{ x, y: 500 }, { x: x + 60, y: 510 }, { x: x + 120, y: 520 }]]);
+      await sleep(2500);
+      const turned = await sign();
+      await browser.fingers([[{ x: x - 30, y: 500 }, { x: x - 60, y: 500 }, { x: x - 90, y: 500 }], [{ x: x + 30, y: 500 }, { x: x + 60, y: 500 }, { x: x + 90, y: 500 }]]);
+      await sleep(2500);
+      const closer = await sign();
+      await me.picture(`tablet-${name}-closer`);
+      check(turned !== before[0] && closer !== turned, `one finger turns, two come closer: ${[before[0], turned, closer].join('; ')}`);
+      check(lines(await me.kept()).length === before[1], 'and neither touches anything');
       await me.key('F');
       await sleep(2500);
       await me.picture(`tablet-${name}-box`);
       await me.tap('Call');
-      await sleep(1000);
+      await me.tap('Show only');
+      for (const key of 'f9') await browser.key(key);
+      const written = () => browser.run('return [...document.getElementById("tree").children].find((e) => e.getAttribute("aria-label") === "Show only")?.value');
+      await until('what was written', async () => await written() === 'f9');
+      await browser.key(KEYS.Escape);
       await me.picture(`tablet-${name}-call`);
       await me.key('D');
       await sleep(1000);

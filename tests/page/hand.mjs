@@ -4,7 +4,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { sleep } from './browser.mjs';
 
-const KEYS = { Escape: '\uE00C', Tab: '\uE004', Enter: '\uE007', Space: ' ' };
+export const KEYS = { Escape: '\uE00C', Tab: '\uE004', Enter: '\uE007', Space: ' ' };
 
 // A name, or part of one with stars, as the window's script has them.
 const find = `

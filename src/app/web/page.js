@@ -116,7 +116,13 @@ function hear(what, then) {
   addEventListener(`tracebay-${what}`, (event) => then(event.detail));
 }
 
+// What the panels' library takes for one with a keyboard on its screen (bevy_egui, text_agent.rs).
+const WITHOUT_KEYS = /Android|iPhone|iPad|iPod|webOS|BlackBerry/;
+
 hear('ready', () => {
+  // After a finger it moves the focus to a field of its own, whose letters it hears nowhere else.
+  const field = at('egui_text_agent');
+  if (field && !WITHOUT_KEYS.test(navigator.userAgent)) field.disabled = true;
   at('card').hidden = true;
   at('listen').hidden = false;
   running = true;
