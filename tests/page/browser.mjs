@@ -93,6 +93,31 @@ export async function open(width, height, { more = [], prefs = {}, dense = 1 } =
     run: (script, ...args) => wire('POST', `${at}/execute/sync`, { script, args }),
     later: (script, ...args) => wire('POST', `${at}/execute/async`, { script, args }),
     picture: async (file) => writeFileSync(file, Buffer.from(await wire('GET', `${at}/screenshot`), 'base64')),
+    /** Middle of what has a colour in the picture between two corners, in the page's pixels, and how many pixels
+        it is; `colour` is [red, green, blue], each from and to. */
+    spot: async (corners, colour) => wire('POST', `${at}/execute/async`, {
+      script: `
+        const [picture, [x0, y0, x1, y1], ranges, done] = arguments;
+        const image = new Image();
+        image.onload = () => {
+          const k = image.width / innerWidth;
+          const plane = new OffscreenCanvas(image.width, image.height).getContext('2d');
+          plane.drawImage(image, 0, 0);
+          const { data, width } = plane.getImageData(0, 0, image.width, image.height);
+          const found = [0, 0, 0];
+          for (let y = Math.round(y0 * k); y < y1 * k; y++) for (let x = Math.round(x0 * k); x < x1 * k; x++) {
+            const i = 4 * (y * width + x);
+            if (ranges.every(([from, to], c) => data[i + c] >= from && data[i + c] <= to)) {
+              [x, y, 1].forEach((n, j) => { found[j] += n; });
+            }
+          }
+          const [sx, sy, n] = found;
+          done(n === 0 ? null : { x: Math.round(sx / n / k), y: Math.round(sy / n / k), n });
+        };
+        image.onerror = () => done(null);
+        image.src = 'data:image/png;base64,' + picture;`,
+      args: [await wire('GET', `${at}/screenshot`), corners, colour],
+    }),
     log: (type) => wire('POST', `${at}/se/log`, { type }),
     device,
     size,

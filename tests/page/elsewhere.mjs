@@ -262,6 +262,19 @@ const parts = {
       await me.picture(`tablet-${name}-closer`);
       check(turned !== before[0] && closer !== turned, `one finger turns, two come closer: ${[before[0], turned, closer].join('; ')}`);
       check(lines(await me.kept()).length === before[1], 'and neither touches anything');
+      // A tap on the point that is lit up puts the lead of the tool in hand there.
+      await me.key('T');
+      await me.tap('Test light*');
+      await me.tap('What is here');
+      await me.tap('Battery');
+      await sleep(3000);
+      await me.picture(`tablet-${name}-battery`);
+      const had = lines(await me.kept()).length;
+      const lit = await browser.spot([250, 60, name === 'lying' ? 670 : 760, height - 60], [[225, 255], [170, 230], [0, 130]]);
+      check(lit !== null, `the point is to be seen: ${JSON.stringify(lit)}`);
+      await browser.fingers([[lit]]);
+      await until('the point to be touched', async () => lines(await me.kept()).slice(had).join('').includes('bat:'));
+      say(`a tap touches a point: ${lines(await me.kept()).pop()}`);
       await me.key('F');
       await sleep(2500);
       await me.picture(`tablet-${name}-box`);
