@@ -316,16 +316,14 @@ fn a_finger_opens_the_list_and_no_field_asks_for_a_keyboard() {
         modifiers: egui::Modifiers::NONE,
     };
     // All between two frames, as a slow machine gives it.
-    for event in [
+    h.input_mut().events.extend([
         touch(TouchPhase::Start),
         Event::PointerMoved(pos),
         button(true),
         touch(TouchPhase::End),
         button(false),
         Event::PointerGone,
-    ] {
-        h.event(event);
-    }
+    ]);
     h.run();
     assert!(h.query_by_label("Ignition key").is_some());
     assert!(!h.ctx.text_edit_focused());
