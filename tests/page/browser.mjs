@@ -36,8 +36,10 @@ export async function serve(folder) {
 }
 
 /** Starts chromedriver and one window of this size. `more` is for the browser's command line; `prefs` are
-    its settings. */
-export async function open(width, height, { more = [], prefs = {} } = {}) {
+    its settings; `dense` is how many pixels its screen has for one of the page's. That is said on the command
+    line: what is emulated in a running browser gives pages their size in the screen's own pixels wrongly
+    (`devicePixelContentBoxSize` stays what it was before, Chromium 156). */
+export async function open(width, height, { more = [], prefs = {}, dense = 1 } = {}) {
   const port = 9500 + Math.floor(Math.random() * 400);
   const driver = spawn('chromedriver', [`--port=${port}`], { stdio: 'ignore' });
   const profile = mkdtempSync(join(tmpdir(), 'page-'));
@@ -66,7 +68,8 @@ export async function open(width, height, { more = [], prefs = {} } = {}) {
             '--headless=new', '--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
             '--ignore-gpu-blocklist', '--disable-background-networking', '--disable-component-update',
             '--disable-sync', '--no-first-run', '--disable-quic', '--hide-scrollbars',
-            `--window-size=${width},${height}`, `--user-data-dir=${profile}`, ...more,
+            `--window-size=${width},${height}`, `--user-data-dir=${profile}`,
+            `--force-device-scale-factor=${dense}`, ...more,
           ],
           prefs,
         },
@@ -77,9 +80,9 @@ export async function open(width, height, { more = [], prefs = {} } = {}) {
   await wire('POST', `${at}/timeouts`, { script: 600_000, pageLoad: 600_000 });
   const device = (cmd, params) => wire('POST', `${at}/goog/cdp/execute`, { cmd, params });
   // The window's own frame takes part of its size.
-  const size = (w, h, scale = 1, mobile = false) => device(
+  const size = (w, h, mobile = false) => device(
     'Emulation.setDeviceMetricsOverride',
-    { width: w, height: h, deviceScaleFactor: scale, mobile },
+    { width: w, height: h, deviceScaleFactor: 0, mobile },
   );
   await size(width, height);
   const act = (actions) => wire('POST', `${at}/actions`, { actions });
@@ -90,6 +93,31 @@ export async function open(width, height, { more = [], prefs = {} } = {}) {
     run: (script, ...args) => wire('POST', `${at}/execute/sync`, { script, args }),
     later: (script, ...args) => wire('POST', `${at}/execute/async`, { script, args }),
     picture: async (file) => writeFileSync(file, Buffer.from(await wire('GET', `${at}/screenshot`), 'base64')),
+    /** Middle of what has a colour in the picture between two corners, in the page's pixels, and how many pixels
+        it is; `colour` is [red, green, blue], each from and to. */
+    spot: async (corners, colour) => wire('POST', `${at}/execute/async`, {
+      script: `
+        const [picture, [x0, y0, x1, y1], ranges, done] = arguments;
+        const image = new Image();
+        image.onload = () => {
+          const k = image.width / innerWidth;
+          const plane = new OffscreenCanvas(image.width, image.height).getContext('2d');
+          plane.drawImage(image, 0, 0);
+          const { data, width } = plane.getImageData(0, 0, image.width, image.height);
+          const found = [0, 0, 0];
+          for (let y = Math.round(y0 * k); y < y1 * k; y++) for (let x = Math.round(x0 * k); x < x1 * k; x++) {
+            const i = 4 * (y * width + x);
+            if (ranges.every(([from, to], c) => data[i + c] >= from && data[i + c] <= to)) {
+              [x, y, 1].forEach((n, j) => { found[j] += n; });
+            }
+          }
+          const [sx, sy, n] = found;
+          done(n === 0 ? null : { x: Math.round(sx / n / k), y: Math.round(sy / n / k), n });
+        };
+        image.onerror = () => done(null);
+        image.src = 'data:image/png;base64,' + picture;`,
+      args: [await wire('GET', `${at}/screenshot`), corners, colour],
+    }),
     log: (type) => wire('POST', `${at}/se/log`, { type }),
     device,
     size,

@@ -1,5 +1,5 @@
 // The page where browsers differ: a new version comes while a case is open, nothing may be kept, files are
-// chosen and saved, a tab sleeps for an hour, a dense screen, a tablet.
+// chosen and saved, a tab sleeps for an hour, a dense screen, a tablet, sound switched off.
 //
 //   node elsewhere.mjs FOLDER-OF-THE-PAGE FOLDER-FOR-PICTURES PROGRAM-OF-THE-INSTRUCTOR [PART…]
 //
@@ -9,7 +9,8 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, 
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { open, serve, sleep } from './browser.mjs';
-import { check, hand, say, until } from './hand.mjs';
+import { KEYS, check, hand, say, until } from './hand.mjs';
+import { LISTEN, heard } from './sound.mjs';
 
 const [folder, out, instructor, ...only] = process.argv.slice(2);
 const place = mkdtempSync(join(tmpdir(), 'elsewhere-'));
@@ -40,7 +41,7 @@ function renew(copy, number) {
 }
 
 const parts = {
-  async update(browser, me, server, copy) {
+  async update(browser, me, { copy }) {
     await atTheCar(me);
     const version = () => browser.run('return document.getElementById("version").textContent');
     const looked = () => browser.later('const done = arguments[0]; navigator.serviceWorker.getRegistration().then((r) => r.update()).then(done, done)');
@@ -107,7 +108,22 @@ const parts = {
     await me.press('Yes, hand it back');
     await me.expect('Handed back');
     const whole = readFileSync(await saved(browser, () => me.enter('Save as a file')), 'utf8');
-    check(whole.split('\n')[0] === text.split('\n')[0] && /hand_back|HandBack/.test(whole), 'and at the end');
+    check(whole.startsWith(text.trimEnd()) && /hand_back|HandBack/.test(whole), 'and at the end');
+
+    // The program stops in the middle of another attempt: the page still holds what was done.
+    const asks = () => browser.run('const e = new Event("beforeunload", { cancelable: true }); return !dispatchEvent(e);');
+    check(!await asks(), 'leaving asks nothing where all is saved');
+    await me.press('Start again, same seed');
+    await me.press('Go to the car');
+    await me.thing('Ignition key');
+    await me.press('Set to: start');
+    await me.expect('Engine: running');
+    check(await asks(), 'and asks where something is not');
+    await browser.run('document.getElementById("car").getContext("webgl2").getExtension("WEBGL_lose_context").loseContext()');
+    await until('the card', async () => /3D pictures/.test(await me.card()));
+    await me.picture('forbidden-lost');
+    const rest = readFileSync(await saved(browser, () => browser.run('document.querySelector("#do button").click()')), 'utf8');
+    check(/no-cold-air/.test(rest) && /start/.test(rest) && !await asks(), `the program stopped: saved all the same, ${lines(['', rest]).length - 1} actions`);
   },
 
   async files(browser, me) {
@@ -186,33 +202,30 @@ const parts = {
     check(errors.length === 0, `console free of errors ${JSON.stringify(errors.slice(0, 3))}`);
   },
 
-  async dense(browser, me) {
-    for (const [width, height, scale] of [[1280, 720, 2], [1024, 640, 3]]) {
-      await browser.size(width, height, scale);
-      await browser.run('try { localStorage.clear(); } catch { /* the first page is empty */ }').catch(() => {});
-      await me.opened(CASE);
-      await me.listen();
-      const sizes = () => browser.run('const c = document.getElementById("car"); return [c.width, c.height, c.clientWidth, c.clientHeight, devicePixelRatio]');
-      const right = (c) => c[0] === width * scale && c[1] === height * scale && c[2] === width;
-      await until('the canvas in the screen\'s own pixels', async () => right(await sizes()), 30).catch(() => {});
-      const canvas = await sizes();
-      check(right(canvas), `a screen ${scale} times as dense: ${canvas.join(' ')}`);
-      await me.click('Go to the car');
-      await me.expect('Where: *');
-      await me.click('What is here');
-      await me.click('Ignition key');
-      await me.click('Set to: start');
-      await me.expect('Engine: running');
-      await sleep(1500);
-      await me.picture(`dense-${scale}`);
-      check(lines(await me.kept()).length > 1, 'presses land where they should');
-    }
+  async dense(browser, me, { way }) {
+    await me.opened(CASE);
+    await me.listen();
+    const [width, height] = [1280, 720];
+    const sizes = () => browser.run('const c = document.getElementById("car"); return [c.width, c.height, c.clientWidth, c.clientHeight]');
+    const right = (c) => c[0] === width * way.dense && c[1] === height * way.dense && c[2] === width && c[3] === height;
+    await until('the canvas in the screen\'s own pixels', async () => right(await sizes()), 30).catch(() => {});
+    const canvas = await sizes();
+    check(right(canvas), `a screen ${way.dense} times as dense: ${canvas.join(' ')}`);
+    await me.click('Go to the car');
+    await me.expect('Where: *');
+    await me.click('What is here');
+    await me.click('Ignition key');
+    await me.click('Set to: start');
+    await me.expect('Engine: running');
+    await sleep(1500);
+    await me.picture(`dense-${way.dense}`);
+    check(lines(await me.kept()).length > 1, 'presses land where they should');
   },
 
   async tablet(browser, me) {
     await browser.device('Emulation.setTouchEmulationEnabled', { enabled: true, maxTouchPoints: 5 });
     for (const [name, width, height] of [['lying', 1024, 768], ['upright', 768, 1024]]) {
-      await browser.size(width, height, 1, true);
+      await browser.size(width, height, true);
       await browser.run('try { localStorage.clear(); } catch { /* the first page is empty */ }').catch(() => {});
       await me.opened('?language=en');
       await me.listen();
@@ -228,12 +241,49 @@ const parts = {
       await me.expect('Engine: running');
       await sleep(1000);
       await me.picture(`tablet-${name}-seat`);
+      await me.tap('Set to: off');
+      await me.expect('Engine: stopped');
       await me.key('Escape');
+      await me.key('E');
+      await me.expect('Where: Engine bay');
+      await sleep(2500);
+      // One finger turns the view and two bring it closer; the sign that leads to the fuse box lies where the box
+      // does in the picture.
+      const sign = () => browser.run('return [...document.getElementById("tree").children].find((e) => e.textContent.startsWith("Go to the fuse box"))?.dataset.at');
+      const before = [await sign(), lines(await me.kept()).length];
+      await me.picture(`tablet-${name}-bay`);
+      const x = name === 'lying' ? 470 : 500;
+      await browser.fingers([[{ x, y: 500 }, { x: x + 60, y: 510 }, { x: x + 120, y: 520 }]]);
+      await sleep(2500);
+      const turned = await sign();
+      await browser.fingers([[{ x: x - 30, y: 500 }, { x: x - 60, y: 500 }, { x: x - 90, y: 500 }], [{ x: x + 30, y: 500 }, { x: x + 60, y: 500 }, { x: x + 90, y: 500 }]]);
+      await sleep(2500);
+      const closer = await sign();
+      await me.picture(`tablet-${name}-closer`);
+      check(turned !== before[0] && closer !== turned, `one finger turns, two come closer: ${[before[0], turned, closer].join('; ')}`);
+      check(lines(await me.kept()).length === before[1], 'and neither touches anything');
+      // A tap on the point that is lit up puts the lead of the tool in hand there.
+      await me.key('T');
+      await me.tap('Test light*');
+      await me.tap('What is here');
+      await me.tap('Battery');
+      await sleep(3000);
+      await me.picture(`tablet-${name}-battery`);
+      const had = lines(await me.kept()).length;
+      const lit = await browser.spot([250, 60, name === 'lying' ? 670 : 760, height - 60], [[225, 255], [170, 230], [0, 130]]);
+      check(lit !== null, `the point is to be seen: ${JSON.stringify(lit)}`);
+      await browser.fingers([[lit]]);
+      await until('the point to be touched', async () => lines(await me.kept()).slice(had).join('').includes('bat:'));
+      say(`a tap touches a point: ${lines(await me.kept()).pop()}`);
       await me.key('F');
       await sleep(2500);
       await me.picture(`tablet-${name}-box`);
       await me.tap('Call');
-      await sleep(1000);
+      await me.tap('Show only');
+      for (const key of 'f9') await browser.key(key);
+      const written = () => browser.run('return [...document.getElementById("tree").children].find((e) => e.getAttribute("aria-label") === "Show only")?.value');
+      await until('what was written', async () => await written() === 'f9');
+      await browser.key(KEYS.Escape);
       await me.picture(`tablet-${name}-call`);
       await me.key('D');
       await sleep(1000);
@@ -241,11 +291,48 @@ const parts = {
       check(lines(await me.kept()).length > 2, `a tablet ${name}, by touch`);
     }
     // Turned round while a case is open.
-    await browser.size(1024, 768, 1, true);
+    await browser.size(1024, 768, true);
     await sleep(1500);
     const canvas = await browser.run('const c = document.getElementById("car"); return [c.width, c.height]');
     check(canvas[0] === 1024 && canvas[1] === 768, `turned round: ${canvas.join(' ')}`);
     await me.picture('tablet-turned');
+  },
+
+  async quiet(browser, me) {
+    await browser.device('Page.addScriptToEvaluateOnNewDocument', { source: LISTEN });
+    const running = async () => (await heard(browser)).running;
+    await me.opened('?language=en');
+    await me.listen();
+    await me.press('Settings');
+    await me.press('Sound');
+    await me.key('Tab');
+    await browser.click(5, 5);
+    await sleep(1000);
+    const off = await heard(browser);
+    check(off.contexts === 0 && off.pieces === 0, 'sound off before the first gesture: no output is opened');
+    await atTheCar(me);
+    await me.key('Tab');
+    await sleep(2000);
+    check((await heard(browser)).contexts === 0, 'nor beside a running engine');
+    // On in the middle of the case, and off again.
+    const toggle = async () => {
+      await me.menu();
+      await me.press('Settings');
+      await me.press('Sound');
+      await me.press('Back');
+      await me.press('Go on');
+    };
+    await toggle();
+    await me.key('Tab');
+    await until('sound', async () => await running() && (await heard(browser)).loudest > 0.01);
+    say('switched on: the engine is heard');
+    await toggle();
+    await until('the output to rest', async () => !await running());
+    const then = (await heard(browser)).pieces;
+    await me.key('Tab');
+    await sleep(2000);
+    const now = await heard(browser);
+    check(!now.running && now.pieces === then, 'switched off: the output rests, and nothing more is given to it');
   },
 };
 
@@ -258,27 +345,31 @@ async function saved(browser, press) {
   return join(into, await until('the file that was saved', done, 30));
 }
 
-const settings = {
+// What the browser of a part is to be like; a part is done once for each.
+const ways = {
   // As "block all cookies" does: storage throws.
-  forbidden: { prefs: { profile: { default_content_setting_values: { cookies: 2 } } } },
+  forbidden: [{ prefs: { profile: { default_content_setting_values: { cookies: 2 } } } }],
+  dense: [{ dense: 2 }, { dense: 3 }],
 };
 
 for (const name of only.length > 0 ? only : Object.keys(parts)) {
-  const copy = join(place, 'page');
-  rmSync(copy, { recursive: true, force: true });
-  cpSync(folder, copy, { recursive: true });
-  const server = await serve(copy);
-  const browser = await open(1280, 720, settings[name]);
-  const me = hand(browser, () => server.origin, out);
-  try {
-    say(`-- ${name}`);
-    await parts[name](browser, me, server, copy);
-  } catch (error) {
-    await me.failed(error);
-    if (existsSync(join(out, 'failed.png'))) cpSync(join(out, 'failed.png'), join(out, `failed-${name}.png`));
-  } finally {
-    await browser.close();
-    await server.stop().catch(() => {});
+  for (const way of ways[name] ?? [{}]) {
+    const copy = join(place, 'page');
+    rmSync(copy, { recursive: true, force: true });
+    cpSync(folder, copy, { recursive: true });
+    const server = await serve(copy);
+    const browser = await open(1280, 720, way);
+    const me = hand(browser, () => server.origin, out);
+    try {
+      say(`-- ${name}`);
+      await parts[name](browser, me, { copy, way });
+    } catch (error) {
+      await me.failed(error);
+      if (existsSync(join(out, 'failed.png'))) cpSync(join(out, 'failed.png'), join(out, `failed-${name}.png`));
+    } finally {
+      await browser.close();
+      await server.stop().catch(() => {});
+    }
   }
 }
 rmSync(place, { recursive: true, force: true });

@@ -4,7 +4,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { sleep } from './browser.mjs';
 
-const KEYS = { Escape: '\uE00C', Tab: '\uE004', Enter: '\uE007', Space: ' ' };
+export const KEYS = { Escape: '\uE00C', Tab: '\uE004', Enter: '\uE007', Space: ' ' };
 
 // A name, or part of one with stars, as the window's script has them.
 const find = `
@@ -85,7 +85,16 @@ export function hand(browser, origin, out) {
     /** Where a thing that can be pressed is drawn: its middle and size in the page's pixels. */
     async place(name) {
       const script = `const e = (() => {${find}})(); return e?.dataset.at ?? null;`;
-      const [x, y, w, h] = (await until(`"${name}" and its place`, () => run(script, name, true))).split(' ').map(Number);
+      // A card that just came may still move.
+      let last;
+      const at = await until(`"${name}" and its place`, async () => {
+        const now = await run(script, name, true);
+        const stays = now !== null && now === last;
+        last = now;
+        if (!stays) await me.breath();
+        return stays && now;
+      });
+      const [x, y, w, h] = at.split(' ').map(Number);
       return { x: Math.round(x + w / 2), y: Math.round(y + h / 2), w, h };
     },
     async click(name) {
@@ -105,10 +114,10 @@ export function hand(browser, origin, out) {
     },
     /** Escape turns away from a thing first, and opens the menu then; once more would close it. */
     async menu() {
-      for (let tries = 0; tries < 3; tries++) {
+      for (let tries = 0; tries < 2 && !await me.has('Paused'); tries++) {
+        const before = (await me.names()).join('|');
         await me.key('Escape');
-        const open = until('the menu', () => me.has('Paused'), 12);
-        if (await open.catch(() => false)) return;
+        await until('what Escape does', async () => (await me.names()).join('|') !== before);
       }
       await me.expect('Paused');
     },

@@ -82,6 +82,15 @@ try {
   const again = await me.kept();
   check(again[0] === before[0] && again[1].startsWith(before[1].trimEnd()), 'opened again: the same attempt, nothing lost');
 
+  // With nothing turned to, Escape opens the menu and closes it again.
+  await me.expect('Where: *');
+  await me.key('Escape');
+  await me.expect('Paused');
+  await me.picture('menu');
+  await me.key('Escape');
+  await until('the menu to be closed', async () => !await me.has('Paused'));
+  say('Escape opens the menu, and closes it');
+
   // No room: the action is done, not shown, and kept once there is room.
   await me.expect('Where: *');
   await browser.run(`

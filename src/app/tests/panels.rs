@@ -280,6 +280,60 @@ fn escape_closes_a_list_and_the_focus_is_back_where_it_was() {
 }
 
 #[test]
+fn escape_turns_away_first_then_opens_the_menu_and_closes_it() {
+    let mut h = at_car((1280.0, 720.0));
+    h.run();
+    h.state_mut().bench.desk.turn_to(Some("key".into()));
+    h.run();
+    tap(&mut h, Key::Escape);
+    assert_eq!(h.state().bench.desk.focus, None);
+    assert!(h.query_by_label("Paused").is_none());
+    tap(&mut h, Key::Escape);
+    assert!(h.query_by_label("Paused").is_some());
+    assert!(h.state().bench.desk.paused);
+    tap(&mut h, Key::Escape);
+    assert!(h.query_by_label("Paused").is_none());
+    assert!(!h.state().bench.desk.paused);
+}
+
+#[test]
+fn a_finger_opens_the_list_and_no_field_asks_for_a_keyboard() {
+    use egui::{Event, PointerButton, TouchDeviceId, TouchId, TouchPhase};
+    let mut h = at_car((1024.0, 768.0));
+    h.run();
+    let pos = h.get_by_label("What is here").rect().center();
+    let touch = |phase| Event::Touch {
+        device_id: TouchDeviceId(0),
+        id: TouchId(1),
+        phase,
+        pos,
+        force: None,
+    };
+    let button = |pressed| Event::PointerButton {
+        pos,
+        button: PointerButton::Primary,
+        pressed,
+        modifiers: egui::Modifiers::NONE,
+    };
+    // All between two frames, as a slow machine gives it.
+    h.input_mut().events.extend([
+        touch(TouchPhase::Start),
+        Event::PointerMoved(pos),
+        button(true),
+        touch(TouchPhase::End),
+        button(false),
+        Event::PointerGone,
+    ]);
+    h.run();
+    assert!(h.query_by_label("Ignition key").is_some());
+    assert!(!h.ctx.text_edit_focused());
+    // A key opens it with the field ready to be written in.
+    tap(&mut h, Key::Escape);
+    tap(&mut h, Key::Slash);
+    assert_eq!(focused(&h).as_deref(), Some("Find by name"));
+}
+
+#[test]
 fn the_list_of_what_is_here_leads_to_a_thing_and_closes() {
     for size in [(1920.0, 1080.0), (1280.0, 720.0), (640.0, 360.0)] {
         let mut h = at_car(size);

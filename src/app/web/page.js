@@ -71,7 +71,6 @@ async function fetched() {
 }
 
 let over = false;
-let unkept = false;
 let running = false;
 // Files given before the program can hear of them.
 const waiting = [];
@@ -79,21 +78,58 @@ function stop(sentence, detail) {
   if (over) return;
   over = true;
   card(sentence, detail, true);
+  const last = unkept().pop();
+  if (!last) return;
+  const button = document.createElement('button');
+  button.textContent = say.save;
+  button.onclick = () => handOut(last[0].split('/').pop(), last[1]);
+  at('do').prepend(button, ' ');
+  button.focus();
+}
+
+// What the program could keep nowhere: it stays here as long as the page, also when the program has stopped.
+const held = new Map();
+const handedOut = new Set();
+// Attempts, the latest last.
+const unkept = () => [...held].filter(([key]) => key.startsWith('tracebay/attempt/'));
+hear('hold', ({ key, text }) => {
+  if (held.size === 0) addEventListener('beforeunload', leave);
+  held.delete(key);
+  if (text !== undefined) held.set(key, text);
+});
+// The browser asks before it lets go of actions that are in no file. A first line alone holds none.
+function leave(event) {
+  if (unkept().some(([, text]) => text.trim().includes('\n') && !handedOut.has(text))) event.preventDefault();
+}
+
+function handOut(name, text) {
+  const link = document.createElement('a');
+  const type = name.endsWith('.svg') ? 'image/svg+xml' : 'application/jsonl';
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  handedOut.add(text);
 }
 
 function hear(what, then) {
   addEventListener(`tracebay-${what}`, (event) => then(event.detail));
 }
 
+// What the panels' library takes for one with a keyboard on its screen (bevy_egui, text_agent.rs).
+const WITHOUT_KEYS = /Android|iPhone|iPad|iPod|webOS|BlackBerry/;
+
 hear('ready', () => {
+  // After a finger it moves the focus to a field of its own, whose letters it hears nowhere else.
+  const field = at('egui_text_agent');
+  if (field && !WITHOUT_KEYS.test(navigator.userAgent)) field.disabled = true;
   at('card').hidden = true;
   at('listen').hidden = false;
   running = true;
   for (const file of waiting.splice(0)) give(file);
   canvas.focus();
 });
-hear('keeps-nothing', () => { unkept = true; });
-hear('stopped', ({ sentence, detail }) => stop(sentence || (unkept ? say.stoppedUnkept : say.stopped), detail));
+hear('stopped', ({ sentence, detail }) => stop(sentence || (held.size > 0 ? say.stoppedUnkept : say.stopped), detail));
 hear('read-out', ({ sentence }) => {
   const line = document.createElement('p');
   line.textContent = sentence;
@@ -101,14 +137,7 @@ hear('read-out', ({ sentence }) => {
   while (at('said').childElementCount > 30) at('said').firstElementChild.remove();
 });
 hear('choose-file', () => at('file').click());
-hear('hand-out', ({ name, text }) => {
-  const link = document.createElement('a');
-  const type = name.endsWith('.svg') ? 'image/svg+xml' : 'application/jsonl';
-  link.href = URL.createObjectURL(new Blob([text], { type }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-});
+hear('hand-out', ({ name, text }) => handOut(name, text));
 hear('at-case', ({ scenario, seed }) => {
   const address = new URL(location.href);
   for (const name of ['case', 'seed']) address.searchParams.delete(name);
@@ -190,7 +219,7 @@ addEventListener('drop', (event) => {
   for (const file of event.dataTransfer.files) give(file);
 });
 
-canvas.addEventListener('webglcontextlost', () => stop(unkept ? say.contextLostUnkept : say.contextLost, ''));
+canvas.addEventListener('webglcontextlost', () => stop(held.size > 0 ? say.contextLostUnkept : say.contextLost, ''));
 canvas.addEventListener('contextmenu', (event) => event.preventDefault());
 // The program takes every key it is given; these are the browser's own.
 addEventListener('keydown', (event) => {

@@ -1,12 +1,15 @@
 //! Pointing in the scene: names, highlights, clicks.
 
+use bevy::ecs::system::SystemParam;
 use bevy::picking::pointer::PointerId;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
+use bevy_egui::{EguiContext, PrimaryEguiContext};
 use tracebay_core::tools::ToolKind;
 
 use super::{Standing, casting, fuse_box, leads};
 use crate::desk::{Order, Thing};
+use crate::egui;
 use crate::kit::{Highlight, PickId, PointShow};
 use crate::panels::keyboard;
 use crate::run::paint::Open;
@@ -31,27 +34,38 @@ fn owner(
     }
 }
 
-/// Whether a place in the window, in pixels, lies where the scene is to be seen: panels lie over
-/// the scene's camera.
-fn in_scene(open: &Open, settings: &InForce, at: Vec2) -> bool {
-    let scale = settings.0.text_percent as f32 / 100.0;
-    open.scene.is_some_and(|left| {
-        left.whole
-            .contains(crate::egui::pos2(at.x / scale, at.y / scale))
-    })
+/// Where the scene is to be seen: panels lie beside it, and cards over it. They are asked, since a finger
+/// that comes down and is lifted between two frames is no pointer of theirs when the scene hears of it.
+#[derive(SystemParam)]
+pub struct SceneSeen<'w, 's> {
+    open: Res<'w, Open>,
+    settings: Res<'w, InForce>,
+    panels: Query<'w, 's, &'static mut EguiContext, With<PrimaryEguiContext>>,
+}
+
+impl SceneSeen<'_, '_> {
+    /// Whether it is seen at a place in the window, in pixels.
+    pub fn at(&mut self, place: Vec2) -> bool {
+        let scale = self.settings.0.text_percent as f32 / 100.0;
+        let place = egui::pos2(place.x / scale, place.y / scale);
+        let (Some(left), Ok(mut panels)) = (self.open.scene, self.panels.single_mut()) else {
+            return false;
+        };
+        let over = panels.get_mut().layer_id_at(place);
+        left.whole.contains(place) && over.is_none_or(|l| l.order == egui::Order::Background)
+    }
 }
 
 /// The pointer comes over something.
 pub fn over(
     event: On<Pointer<Over>>,
-    open: Res<Open>,
-    settings: Res<InForce>,
+    mut scene: SceneSeen,
     ids: Query<&PickId>,
     parents: Query<&ChildOf>,
     mut pointed: ResMut<Pointed>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    if !in_scene(&open, &settings, event.pointer_location.position) {
+    if !scene.at(event.pointer_location.position) {
         return;
     }
     if let Some(found) = owner(event.entity, &ids, &parents) {
@@ -77,8 +91,7 @@ pub fn out(
 /// A click: a tool is taken, a point is used, a thing is turned to.
 pub fn click(
     mut event: On<Pointer<Click>>,
-    open: Res<Open>,
-    settings: Res<InForce>,
+    mut scene: SceneSeen,
     ids: Query<&PickId>,
     parents: Query<&ChildOf>,
     standing: Res<Standing>,
@@ -92,7 +105,7 @@ pub fn click(
     {
         return;
     }
-    let here = in_scene(&open, &settings, event.pointer_location.position);
+    let here = scene.at(event.pointer_location.position);
     if event.button != PointerButton::Primary || !here {
         return;
     }

@@ -6,7 +6,7 @@
 //! changes: into a corner of the picture, which always has room for all of it.
 
 use bevy::anti_alias::fxaa::Fxaa;
-use bevy::asset::{AssetEventSystems, AssetId};
+use bevy::asset::{AssetEventSystems, AssetId, RenderAssetUsages};
 use bevy::camera::primitives::{Aabb, Frustum};
 use bevy::camera::visibility::VisibilitySystems;
 use bevy::camera::{RenderTarget, Viewport};
@@ -18,7 +18,7 @@ use bevy::picking::mesh_picking::ray_cast::{MeshRayCast, MeshRayCastSettings, Ra
 use bevy::picking::pointer::{PointerId, PointerLocation};
 use bevy::platform::collections::HashMap;
 use bevy::prelude::*;
-use bevy::render::render_resource::TextureFormat;
+use bevy::render::render_resource::{Extent3d, TextureDimension, TextureFormat, TextureUsages};
 use bevy::transform::TransformSystems;
 use bevy::window::{PrimaryWindow, RequestRedraw};
 use bevy_egui::{EguiTextureHandle, EguiUserTextures};
@@ -167,8 +167,19 @@ fn widened(aspect: f32) -> f32 {
     (WIDE / aspect.max(0.1)).clamp(1.0, 1.5)
 }
 
+/// A picture to draw into. It is drawn before it is shown: no pixels are made for its beginning, and none kept
+/// here, which on a dense screen are tens of megabytes.
 fn blank(size: UVec2) -> Image {
-    Image::new_target_texture(size.x, size.y, TextureFormat::Rgba8UnormSrgb, None)
+    let size = Extent3d {
+        width: size.x,
+        height: size.y,
+        depth_or_array_layers: 1,
+    };
+    let (plane, format) = (TextureDimension::D2, TextureFormat::Rgba8UnormSrgb);
+    let mut image = Image::new_uninit(size, plane, format, RenderAssetUsages::RENDER_WORLD);
+    image.texture_descriptor.usage =
+        TextureUsages::TEXTURE_BINDING | TextureUsages::RENDER_ATTACHMENT;
+    image
 }
 
 /// Everything whose change a picture could show.

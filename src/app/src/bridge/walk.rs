@@ -4,6 +4,7 @@ use bevy::prelude::*;
 use tracebay_core::vehicle;
 
 use super::Standing;
+use super::pick::SceneSeen;
 use crate::desk::Thing;
 use crate::run::paint::Open;
 use crate::run::{AtDesk, InForce};
@@ -86,15 +87,18 @@ pub fn look(
     }
 }
 
-/// Pointer and wheel move the view only over the scene.
+/// Pointer and wheel move the view only over the scene, and fingers only that came down on it.
 pub fn listen(
     open: Res<Open>,
     windows: Query<&Window>,
     wants: Res<bevy_egui::input::EguiWantsInput>,
+    touches: Res<Touches>,
+    mut scene: SceneSeen,
     mut viewers: Query<&mut Viewer>,
 ) {
     let free =
         !wants.wants_any_pointer_input() && open.scene.is_some() && windows.iter().count() > 0;
+    let free = free && touches.iter().all(|t| scene.at(t.start_position()));
     for mut viewer in &mut viewers {
         if viewer.listens != free {
             viewer.listens = free;

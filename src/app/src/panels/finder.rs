@@ -5,7 +5,7 @@ use tracebay_core::vehicle::Station;
 use super::{Cx, names, say, widgets};
 use crate::desk::thing::{self, Thing};
 use crate::desk::{Desk, Order};
-use crate::egui::{self, Id, Key, RichText, ScrollArea, Ui};
+use crate::egui::{self, Event, Id, Key, RichText, ScrollArea, Ui};
 use crate::look::theme;
 
 const STATIONS: [Station; 4] = [Station::Seat, Station::Bay, Station::Box, Station::Bench];
@@ -37,8 +37,8 @@ pub fn matching(cx: &Cx<'_>, desk: &Desk, wanted: &str) -> Vec<(Thing, String)> 
 pub struct Finder {
     /// What is looked for.
     pub wanted: String,
-    /// It was shown before; the first time it takes the focus.
-    shown: bool,
+    /// Its field is to take the focus.
+    take_focus: bool,
     /// What had the focus before it opened, and gets it back.
     before: Option<Id>,
 }
@@ -46,7 +46,10 @@ pub struct Finder {
 impl Finder {
     /// Opened now: what has the focus gets it back when it is closed without a choice.
     pub fn opened(ctx: &egui::Context) -> Finder {
+        // Opened by a finger it waits: a tablet's keyboard would come up over the list.
+        let finger = |e: &Event| matches!(e, Event::Touch { .. });
         Finder {
+            take_focus: !ctx.input(|i| i.events.iter().any(finger)),
             before: ctx.memory(|m| m.focused()),
             ..Finder::default()
         }
@@ -149,8 +152,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, finder: &mut Finder, heig
     });
     let wanted = &mut finder.wanted;
     let field = widgets::field(ui, &cx.t("find"), wanted, 1, 60);
-    if !finder.shown {
-        finder.shown = true;
+    if std::mem::take(&mut finder.take_focus) {
         field.request_focus();
     }
     let enter = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));

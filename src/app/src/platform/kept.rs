@@ -41,6 +41,9 @@ impl Book for Kept {
             return Err(Trouble::Refused(refusal));
         }
         let done = self.work.perform(action.clone(), local::since_start_ms());
+        if done.is_ok() && self.work.kept_in().is_none() {
+            local::hold_unkept(&self.work.text());
+        }
         self.answer(done)
     }
 
@@ -68,9 +71,8 @@ impl Book for Kept {
     }
 
     fn go_on_unkept(&mut self) -> Vec<Observation> {
-        self.work
-            .go_on_unsaved()
-            .map(|shown| shown.observations)
-            .unwrap_or_default()
+        let shown = self.work.go_on_unsaved();
+        local::hold_unkept(&self.work.text());
+        shown.map(|shown| shown.observations).unwrap_or_default()
     }
 }

@@ -6,7 +6,9 @@ use std::collections::BTreeMap;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
-use bevy_egui::{EguiContext, EguiInput, EguiOutput, EguiPreUpdateSet, PrimaryEguiContext};
+use bevy_egui::{
+    EguiContext, EguiInput, EguiOutput, EguiPostUpdateSet, EguiPreUpdateSet, PrimaryEguiContext,
+};
 use serde::Serialize;
 
 use super::{Asked, InForce};
@@ -31,11 +33,11 @@ impl Plugin for PagePlugin {
             .add_systems(Startup, listen)
             .add_systems(
                 PreUpdate,
-                (hear, tell)
-                    .chain()
-                    .after(EguiPreUpdateSet::ProcessInput)
+                hear.after(EguiPreUpdateSet::ProcessInput)
                     .before(EguiPreUpdateSet::BeginPass),
             )
+            // In the frame that drew it: there may be no other for a long while.
+            .add_systems(PostUpdate, tell.after(EguiPostUpdateSet::ProcessOutput))
             .add_systems(Last, ready);
     }
 }
@@ -59,7 +61,7 @@ fn ready(mut frames: Local<u32>) {
 fn hear(
     mut heard: ResMut<Heard>,
     mut asked: ResMut<Asked>,
-    mut inputs: Query<&mut EguiInput, With<PrimaryEguiContext>>,
+    mut inputs: Query<(&mut EguiInput, &mut EguiContext), With<PrimaryEguiContext>>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
     for ask in platform::asked_by_page() {
@@ -71,12 +73,15 @@ fn hear(
             }
             PageAsk::Listen => {
                 heard.0 = true;
+                if let Ok((_, mut context)) = inputs.single_mut() {
+                    context.get_mut().enable_accesskit();
+                }
                 continue;
             }
             PageAsk::Press(id) => (id, None),
             PageAsk::Write(id, text) => (id, Some(text)),
         };
-        let Ok(mut input) = inputs.single_mut() else {
+        let Ok((mut input, _)) = inputs.single_mut() else {
             continue;
         };
         let request = |action| {
@@ -134,16 +139,15 @@ struct Heardable {
 fn tell(
     heard: Res<Heard>,
     settings: Res<InForce>,
-    mut contexts: Query<(&mut EguiContext, &EguiOutput), With<PrimaryEguiContext>>,
+    outputs: Query<&EguiOutput, With<PrimaryEguiContext>>,
     mut last: Local<String>,
 ) {
     if !heard.0 {
         return;
     }
-    let Ok((mut context, output)) = contexts.single_mut() else {
+    let Ok(output) = outputs.single() else {
         return;
     };
-    context.get_mut().enable_accesskit();
     let Some(update) = &output.platform_output.accesskit_update else {
         return;
     };

@@ -39,6 +39,7 @@ fn hear(
     let on = settings.0.sound && settings.0.volume_percent > 0;
     let mut what = ToHear {
         try_out: screen == Screen::Settings && on,
+        on,
         ..default()
     };
     if let Some(desk) = &at_desk.0 {

@@ -3,12 +3,12 @@
 
 use super::work::Board;
 use crate::desk::{Desk, Order, Screen};
-use crate::egui::{Align, Id, Key, Layout, Modal, Ui};
+use crate::egui::{Align, Id, Layout, Modal, Ui};
 use crate::look::theme;
 use crate::panels::{Cx, widgets};
 use crate::platform;
 
-/// The menu behind Escape.
+/// The menu behind Escape, which opens and closes it where keys are read.
 pub fn menu(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
     let frame = theme::card_frame(cx.look);
     Modal::new(Id::new("menu"))
@@ -29,7 +29,7 @@ pub fn menu(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board) {
                 if ui.memory(|m| m.focused().is_none()) {
                     resume.request_focus();
                 }
-                if resume.clicked() || ui.input(|i| i.key_pressed(Key::Escape)) {
+                if resume.clicked() {
                     board.menu = false;
                     cx.order(Order::Pause(false));
                 }

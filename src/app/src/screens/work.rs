@@ -149,7 +149,15 @@ impl Board {
 }
 
 fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
-    if board.finder.is_some() || board.menu || desk.not_kept.is_some() {
+    if board.finder.is_some() || desk.not_kept.is_some() {
+        return;
+    }
+    if board.menu {
+        // Closed here, not where it is drawn: the key that opens it is still down in that pass.
+        if widgets::pressed(ui, Key::Escape) {
+            board.menu = false;
+            cx.order(Order::Pause(false));
+        }
         return;
     }
     // An open list of choices has Escape and the letters to itself.

@@ -7,6 +7,8 @@
 //! works without compute shaders. Lamps are not affected: a lamp held into a
 //! dark corner lights it.
 
+use std::sync::Arc;
+
 use bevy::mesh::VertexAttributeValues;
 use bevy::prelude::*;
 use bevy::tasks::ComputeTaskPool;
@@ -161,11 +163,11 @@ pub fn work_out_openness(
                         .map(|n| m.transform_vector3((*n).into()).normalize_or(Vec3::Y))
                         .collect();
                     let ground = materials.get(surface).and_then(dust_ground);
-                    Some((*e, mesh.clone(), pos, nor, ground))
+                    Some((*e, own(&mut meshes, handle)?, pos, nor, ground))
                 })
                 .collect();
             let done: Vec<_> = ComputeTaskPool::get().scope(|s| {
-                for (e, mut mesh, pos, nor, ground) in work {
+                for (e, (mut mesh, place), pos, nor, ground) in work {
                     s.spawn(async move {
                         let open: Vec<[f32; 2]> = pos
                             .iter()
@@ -179,16 +181,36 @@ pub fn work_out_openness(
                             mesh.insert_attribute(Mesh::ATTRIBUTE_COLOR, dust);
                         }
                         mesh.insert_attribute(Mesh::ATTRIBUTE_UV_1, open);
-                        (e, mesh)
+                        (e, mesh, place)
                     });
                 }
             });
-            for (e, mesh) in done {
-                let handle = meshes.add(mesh);
-                commands.entity(e).insert(Mesh3d(handle));
+            for (e, mesh, place) in done {
+                match place {
+                    // The one who knows it is there to know it still: its place is never gone.
+                    Some(id) => {
+                        let _ = meshes.insert(id, mesh);
+                    }
+                    None => {
+                        commands.entity(e).insert(Mesh3d(meshes.add(mesh)));
+                    }
+                }
             }
         }
         commands.entity(root).remove::<WorkOutOpenness>();
+    }
+}
+
+/// A mesh to be changed for one thing, and where it goes back to. One that other things look like too stays as it
+/// is, and a copy goes to a place of its own; copies of all would be twice what a scene takes.
+fn own(meshes: &mut Assets<Mesh>, handle: &Handle<Mesh>) -> Option<(Mesh, Option<AssetId<Mesh>>)> {
+    // The thing's own handle and the one asked with.
+    let alone = matches!(handle, Handle::Strong(known) if Arc::strong_count(known) == 2);
+    if alone {
+        let mesh = meshes.remove_untracked(handle)?;
+        Some((mesh, Some(handle.id())))
+    } else {
+        Some((meshes.get(handle)?.clone(), None))
     }
 }
 

@@ -3,14 +3,16 @@
 
 use std::path::{Path, PathBuf};
 
-use tracebay_shelf::{Data, KeyedStore, KeyedTexts, MemoryStore, ShelfError};
+use tracebay_shelf::{Data, KeyedStore, KeyedTexts, ShelfError};
 
 use super::{PageAsk, Places};
 use crate::cli::Cli;
 
+mod held;
 mod page;
 mod storage;
 
+use held::HeldTexts;
 use storage::PageStorage;
 
 /// Whether the program runs in a page: it then has an address and no end.
@@ -51,9 +53,8 @@ pub fn data(_: Option<PathBuf>) -> Result<Data, ShelfError> {
 
 pub fn places(_: Option<PathBuf>) -> Places {
     if storage::forbidden() {
-        page::tell("keeps-nothing", &[]);
         return Places {
-            attempts: Ok(Box::new(MemoryStore::default())),
+            attempts: Ok(Box::new(KeyedStore::new(HeldTexts::default()))),
             settings: None,
             diagrams: Some(DiagramsPlace),
             warning: Some("page-keeps-nothing"),
@@ -120,6 +121,11 @@ pub fn hand_out_diagram(
 ) -> Result<Option<String>, String> {
     hand_out(name, text);
     Ok(None)
+}
+
+/// An attempt that goes on without being kept: the page's script holds it.
+pub fn hold_unkept(text: &str) {
+    held::hold("tracebay/attempt/unkept/attempt.jsonl", text);
 }
 
 pub fn read_out(sentence: &str) {

@@ -1,7 +1,7 @@
 //! Between the program and the page's script: events with named texts, both ways.
 //!
 //! The script (`src/app/web/page.js`) owns the page's elements; the program owns the canvas. From
-//! here `tracebay-ready`, `-stopped`, `-read-out`, `-tree`, `-choose-file`, `-hand-out`, `-keeps-nothing` and `-at-case` are
+//! here `tracebay-ready`, `-stopped`, `-read-out`, `-tree`, `-choose-file`, `-hand-out`, `-hold` and `-at-case` are
 //! sent to the window; from there comes `tracebay-asked`, whose `what` is `file`, `listen`, `press` or
 //! `write`.
 

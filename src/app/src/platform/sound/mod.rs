@@ -98,6 +98,8 @@ pub struct ToHear {
     pub volume: f32,
     /// Whether a way out is to be looked for before anything sounds.
     pub try_out: bool,
+    /// Whether anything may sound at all: no way out is kept open for a person who wants none.
+    pub on: bool,
 }
 
 #[cfg(test)]

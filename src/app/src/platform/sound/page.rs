@@ -3,7 +3,7 @@
 //!
 //! The page's policy needs no exception for it: nothing is fetched, no script is added.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 use tracebay_sound::Synth;
 use wasm_bindgen::prelude::*;
@@ -17,8 +17,12 @@ const PIECE_S: f64 = 0.04;
 const AHEAD_S: (f64, f64) = (0.12, 0.6);
 
 thread_local! {
-    /// Made in the handler of the first key, click or touch: before that a browser lets nothing out.
+    /// Made at the first key, click or touch: before that a browser lets nothing out.
     static OUT: RefCell<Option<AudioContext>> = const { RefCell::new(None) };
+    /// The person wants to hear something.
+    static WANTED: Cell<bool> = const { Cell::new(false) };
+    /// There was a gesture.
+    static FREE: Cell<bool> = const { Cell::new(false) };
 }
 
 /// Gives samples to the page.
@@ -36,25 +40,36 @@ impl Speaker {
     pub fn start() -> Speaker {
         stands(Output::AwaitsGesture);
         if let Some(window) = web_sys::window() {
-            let open = Closure::<dyn Fn()>::new(gesture);
+            let heard = Closure::<dyn Fn()>::new(gesture);
             for name in ["pointerdown", "pointerup", "keydown", "touchend"] {
                 let _ = window.add_event_listener_with_callback_and_bool(
                     name,
-                    open.as_ref().unchecked_ref(),
+                    heard.as_ref().unchecked_ref(),
                     true,
                 );
             }
             // As long as the page.
-            open.forget();
+            heard.forget();
         }
         Speaker::default()
     }
 
     /// Schedules what is to be heard. True: it must be called again soon.
     pub fn hear(&mut self, what: ToHear) -> bool {
+        let wanted = WANTED.replace(what.on);
+        if what.on && !wanted && FREE.get() {
+            open();
+        }
         let Some(out) = OUT.with_borrow(Clone::clone) else {
             return false;
         };
+        if !what.on {
+            // Open but unused it would still take time of the processor, and hold the machine's output.
+            if wanted {
+                let _ = out.suspend();
+            }
+            return false;
+        }
         if out.state() != AudioContextState::Running {
             return false;
         }
@@ -96,6 +111,13 @@ impl Speaker {
 }
 
 fn gesture() {
+    FREE.set(true);
+    if WANTED.get() {
+        open();
+    }
+}
+
+fn open() {
     OUT.with_borrow_mut(|out| {
         if out.is_none() {
             match AudioContext::new() {
