@@ -4,7 +4,7 @@
 //! `view_of`; each is taken after the scene has come to rest. With `--time` frames are counted afterwards
 //! while the view turns about the bay; `--try` changes one thing or more of what a level draws, to find what
 //! costs: `prepass`, `msaa=1|2|4`, `shadows=off|SIZE`, `filter=plain|soft`, `edges=on|off`,
-//! `sort=card`, separated by commas.
+//! `sort=card`, `threads=many`, separated by commas.
 
 use bevy::app::{AppExit, ScheduleRunnerPlugin};
 use bevy::camera::RenderTarget;
@@ -75,8 +75,12 @@ pub fn main() {
             },
         }
     }
-    let mut sorting = light::surfaces();
-    sorting.use_gpu_instance_buffer_builder |= tried.iter().any(|t| t == "sort=card");
+    let by_card = tried.iter().any(|t| t == "sort=card");
+    let surfaces = if by_card {
+        bevy::pbr::PbrPlugin::default()
+    } else {
+        sorting::surfaces()
+    };
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
@@ -85,7 +89,7 @@ pub fn main() {
                 exit_condition: ExitCondition::DontExit,
                 ..default()
             })
-            .set(sorting)
+            .set(surfaces)
             .set(RenderPlugin {
                 render_creation: light::device(detail).into(),
                 // A picture must not be taken before its pipelines are ready.
@@ -111,9 +115,15 @@ pub fn main() {
         picture: Handle::default(),
     })
     .add_systems(Startup, (build, aim).chain())
-    .insert_resource(Tried(tried))
+    .insert_resource(Tried(tried.clone()))
     .add_systems(Update, take)
     .add_systems(PostUpdate, try_out);
+    if !by_card {
+        app.add_plugins(sorting::SortingPlugin);
+    }
+    if !tried.iter().any(|t| t == "threads=many") {
+        app.add_plugins(tracebay::run::turns::TurnsPlugin);
+    }
     app.run();
 }
 
@@ -146,7 +156,7 @@ fn try_out(
                 ("edges", "on") => drop(camera.insert(bevy::anti_alias::fxaa::Fxaa::default())),
                 ("edges", "off") => drop(camera.remove::<bevy::anti_alias::fxaa::Fxaa>()),
                 ("filter", "soft") => drop(camera.insert(ShadowFilteringMethod::Gaussian)),
-                ("shadows" | "sort", _) => {}
+                ("shadows" | "sort" | "threads", _) => {}
                 _ => eprintln!("There is nothing called '{one}' to try."),
             }
         }

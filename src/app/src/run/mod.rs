@@ -13,6 +13,7 @@ pub mod read_out;
 pub mod shot;
 #[cfg(feature = "sound")]
 pub mod sound;
+pub mod turns;
 
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
@@ -23,7 +24,8 @@ use crate::bridge::detail;
 use crate::desk::{Desk, Order, Screen};
 use crate::platform::Shelf;
 use crate::settings::Settings;
-use crate::stage::light::{device, surfaces};
+use crate::stage::light::device;
+use crate::stage::sorting::{SortingPlugin, surfaces};
 use crate::text::Text;
 
 /// Data files and where attempts are kept.
@@ -119,7 +121,7 @@ pub fn app(start: Start) -> App {
         });
     // In a page its own handler would hide what ours says.
     let plugins = plugins.build().disable::<bevy::app::PanicHandlerPlugin>();
-    app.add_plugins(plugins);
+    app.add_plugins((plugins, SortingPlugin, turns::TurnsPlugin));
     let panels = bevy_egui::EguiPlugin {
         bindless_mode_array_size: None,
     };

@@ -2,13 +2,13 @@
 
 use super::station::{Places, Station, Viewer};
 use super::surroundings::workshop_light;
+use super::unseen::all_there_is;
 use crate::kit::Glow;
 use bevy::anti_alias::fxaa::{Fxaa, Sensitivity};
 use bevy::camera::Exposure;
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::light::cluster::GlobalClusterSettings;
 use bevy::light::{CascadeShadowConfigBuilder, DirectionalLightShadowMap, ShadowFilteringMethod};
-use bevy::pbr::PbrPlugin;
 use bevy::prelude::*;
 use bevy::render::settings::{WgpuFeatures, WgpuSettings};
 
@@ -36,17 +36,6 @@ pub fn device(detail: Detail) -> WgpuSettings {
         );
     }
     device
-}
-
-/// How what is drawn is made ready.
-pub fn surfaces() -> PbrPlugin {
-    PbrPlugin {
-        // A card can sort what there is to draw by itself, in many short steps that wait for each other:
-        // worth it for a hundred thousand things. For a thousand the waits cost two thirds of the
-        // picture, on a card as well as on a processor that draws.
-        use_gpu_instance_buffer_builder: false,
-        ..default()
-    }
 }
 
 /// The lamp over the car that casts the shadows.
@@ -112,6 +101,7 @@ pub fn spawn_lamps(commands: &mut Commands) {
         }
         .build(),
         MainLamp,
+        all_there_is(),
     ));
     // A soft lamp in the cabin, or its dash would lie in the roof's shade.
     commands.spawn((

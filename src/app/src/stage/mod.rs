@@ -16,6 +16,7 @@ pub mod light;
 pub mod openness;
 pub mod places;
 pub mod shadows;
+pub mod sorting;
 pub mod station;
 pub mod surface;
 pub mod surroundings;

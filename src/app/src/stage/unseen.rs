@@ -5,6 +5,7 @@
 //! car's triangles whether what is left out here could be seen.
 
 use bevy::camera::primitives::Aabb;
+use bevy::camera::visibility::RenderLayers;
 use bevy::prelude::*;
 
 use super::layout::Bay;
@@ -15,6 +16,14 @@ use crate::kit::follow::{Follow, Slides};
 pub const CABIN_EYES: (Vec3, Vec3) = (Vec3::new(-0.70, -0.60, -2.60), Vec3::new(0.70, 0.55, -1.20));
 /// What such eyes cannot see: smallest and largest place, metres.
 pub const BAY_DEPTHS: (Vec3, Vec3) = (Vec3::new(-0.72, -0.80, -0.52), Vec3::new(0.72, 0.03, 0.60));
+
+/// What lies here no eye sees; it still throws its shadow.
+const SHADE_ONLY: usize = 1;
+
+/// What a lamp reaches: what is seen, and what is left out only for the eye.
+pub fn all_there_is() -> RenderLayers {
+    RenderLayers::from_layers(&[0, SHADE_ONLY])
+}
 
 /// A mesh that lies wholly in [`BAY_DEPTHS`].
 #[derive(Component)]
@@ -58,8 +67,9 @@ pub fn mark(
 pub fn leave_out(
     viewers: Query<(&Viewer, &GlobalTransform)>,
     fresh: Query<(), Added<Deep>>,
-    mut deep: Query<&mut Visibility, With<Deep>>,
+    deep: Query<Entity, With<Deep>>,
     mut before: Local<bool>,
+    mut commands: Commands,
 ) {
     let hidden = !viewers.is_empty()
         && viewers.iter().all(|(viewer, at)| {
@@ -69,12 +79,12 @@ pub fn leave_out(
         return;
     }
     *before = hidden;
-    let shown = if hidden {
-        Visibility::Hidden
-    } else {
-        Visibility::Inherited
-    };
-    for mut visibility in &mut deep {
-        visibility.set_if_neq(shown);
+    for entity in &deep {
+        let mut thing = commands.entity(entity);
+        if hidden {
+            thing.insert(RenderLayers::layer(SHADE_ONLY));
+        } else {
+            thing.remove::<RenderLayers>();
+        }
     }
 }
