@@ -13,9 +13,9 @@ use super::station::{Station, Viewer};
 use crate::kit::follow::{Follow, Slides};
 
 /// Where eyes are that sit in the cabin: smallest and largest place, metres.
-pub const CABIN_EYES: (Vec3, Vec3) = (Vec3::new(-0.70, -0.60, -2.60), Vec3::new(0.70, 0.55, -1.20));
+pub const CABIN_EYES: (Vec3, Vec3) = (Vec3::new(-0.45, -0.30, -2.60), Vec3::new(0.45, 0.50, -1.50));
 /// What such eyes cannot see: smallest and largest place, metres.
-pub const BAY_DEPTHS: (Vec3, Vec3) = (Vec3::new(-0.72, -0.80, -0.52), Vec3::new(0.72, 0.03, 0.60));
+pub const BAY_DEPTHS: (Vec3, Vec3) = (Vec3::new(-0.69, -0.80, -0.52), Vec3::new(0.69, -0.07, 0.60));
 
 /// What lies here no eye sees; it still throws its shadow.
 const SHADE_ONLY: usize = 1;
