@@ -122,10 +122,10 @@ pub fn hand_out_diagram(
     Err(place.display().to_string())
 }
 
-/// The panels' own tree of names is read out.
 /// What is not kept here ends with the program, which nothing outlives.
 pub fn hold_unkept(_: &str) {}
 
+/// The panels' own tree of names is read out.
 pub fn read_out(_: &str) {}
 
 pub fn at_case(_: Option<(&str, u64)>) {}
