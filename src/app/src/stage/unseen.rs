@@ -52,12 +52,12 @@ pub fn mark(
             }
             deep |= e == bay.root;
         }
-        let corners = (0..8).map(|i| {
+        let mut corners = (0..8).map(|i| {
             let side = |bit: usize| if i & bit == 0 { -1.0 } else { 1.0 };
             let corner = Vec3::new(side(1), side(2), side(4)) * Vec3::from(size.half_extents);
             place.transform_point(Vec3::from(size.center) + corner)
         });
-        if deep && corners.into_iter().all(|c| within(c, BAY_DEPTHS)) {
+        if deep && corners.all(|c| within(c, BAY_DEPTHS)) {
             commands.entity(entity).insert(Deep);
         }
     }
