@@ -75,52 +75,47 @@ pub fn main() {
             },
         }
     }
-    let by_card = tried.iter().any(|t| t == "sort=card");
-    let surfaces = if by_card {
-        bevy::pbr::PbrPlugin::default()
-    } else {
-        sorting::surfaces()
-    };
     let mut app = App::new();
-    app.add_plugins(
-        DefaultPlugins
-            .set(WindowPlugin {
-                primary_window: None,
-                exit_condition: ExitCondition::DontExit,
-                ..default()
-            })
-            .set(surfaces)
-            .set(RenderPlugin {
-                render_creation: light::device(detail).into(),
-                // A picture must not be taken before its pipelines are ready.
-                synchronous_pipeline_compilation: true,
-                ..default()
-            })
-            .disable::<WinitPlugin>(),
-    )
-    .add_plugins(ScheduleRunnerPlugin::run_loop(Duration::ZERO))
-    .add_plugins(StagePlugin)
-    .insert_resource(detail)
-    .insert_resource(Plan {
-        shots,
-        size,
-        at: 0,
-        wait: 0,
-        asked: false,
-        since: 0.0,
-        lamp: None,
-        time_s,
-        counted: None,
-        cpu_s: None,
-        picture: Handle::default(),
-    })
-    .add_systems(Startup, (build, aim).chain())
-    .insert_resource(Tried(tried.clone()))
-    .add_systems(Update, take)
-    .add_systems(PostUpdate, try_out);
-    if !by_card {
-        app.add_plugins(sorting::SortingPlugin);
-    }
+    let plugins = DefaultPlugins
+        .set(WindowPlugin {
+            primary_window: None,
+            exit_condition: ExitCondition::DontExit,
+            ..default()
+        })
+        .set(RenderPlugin {
+            render_creation: light::device(detail).into(),
+            // A picture must not be taken before its pipelines are ready.
+            synchronous_pipeline_compilation: true,
+            ..default()
+        })
+        .disable::<WinitPlugin>();
+    let by_card = tried.iter().any(|t| t == "sort=card");
+    let plugins = if by_card {
+        plugins
+    } else {
+        sorting::by_the_program(plugins)
+    };
+    app.add_plugins(plugins)
+        .add_plugins(ScheduleRunnerPlugin::run_loop(Duration::ZERO))
+        .add_plugins(StagePlugin)
+        .insert_resource(detail)
+        .insert_resource(Plan {
+            shots,
+            size,
+            at: 0,
+            wait: 0,
+            asked: false,
+            since: 0.0,
+            lamp: None,
+            time_s,
+            counted: None,
+            cpu_s: None,
+            picture: Handle::default(),
+        })
+        .add_systems(Startup, (build, aim).chain())
+        .insert_resource(Tried(tried.clone()))
+        .add_systems(Update, take)
+        .add_systems(PostUpdate, try_out);
     if !tried.iter().any(|t| t == "threads=many") {
         app.add_plugins(tracebay::run::turns::TurnsPlugin);
     }

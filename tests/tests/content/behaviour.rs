@@ -258,7 +258,7 @@ fn lamp_seen(case: Arc<Case>, lamp: &str) -> Option<Finding> {
 #[test]
 fn who_complains_of_a_dull_lamp_is_right_to_the_eye() {
     // Common practice, no source: a lamp that gets a tenth less than its volts is seen to be dull.
-    let mut looked = 0;
+    let mut dull = 0;
     for (scenario, vehicle) in load::scenarios() {
         let Shows::Weak { part, below } = scenario.symptom.shows.clone() else {
             continue;
@@ -272,10 +272,12 @@ fn who_complains_of_a_dull_lamp_is_right_to_the_eye() {
         assert_eq!(sound, Some(Finding::Lit), "{id}, nothing wrong");
         for (i, candidate) in case.scenario.candidates.iter().enumerate() {
             let seen = lamp_seen(Arc::new(case.with_candidate(i)), &part);
-            let dull = matches!(seen, Some(Finding::Dull | Finding::Unlit));
-            assert!(dull, "{id}, {}: {seen:?}", candidate.id);
-            looked += 1;
+            match seen {
+                Some(Finding::Dull) => dull += 1,
+                Some(Finding::Unlit) => {}
+                _ => panic!("{id}, {}: {seen:?}", candidate.id),
+            }
         }
     }
-    assert!(looked > 10, "{looked}");
+    assert!(dull > 10, "only {dull} are seen to be dull");
 }

@@ -2,6 +2,7 @@
 
 pub mod authoring;
 pub mod dropped;
+mod hand_on;
 mod ink;
 pub mod measure;
 pub mod orders;
@@ -25,7 +26,7 @@ use crate::desk::{Desk, Order, Screen};
 use crate::platform::Shelf;
 use crate::settings::Settings;
 use crate::stage::light::device;
-use crate::stage::sorting::{SortingPlugin, surfaces};
+use crate::stage::sorting::by_the_program;
 use crate::text::Text;
 
 /// Data files and where attempts are kept.
@@ -100,7 +101,6 @@ pub fn app(start: Start) -> App {
             render_creation: device(detail(start.settings.graphics)).into(),
             ..default()
         })
-        .set(surfaces())
         .set(WindowPlugin {
             primary_window: Some(Window {
                 title,
@@ -121,7 +121,7 @@ pub fn app(start: Start) -> App {
         });
     // In a page its own handler would hide what ours says.
     let plugins = plugins.build().disable::<bevy::app::PanicHandlerPlugin>();
-    app.add_plugins((plugins, SortingPlugin, turns::TurnsPlugin));
+    app.add_plugins((by_the_program(plugins), turns::TurnsPlugin));
     let panels = bevy_egui::EguiPlugin {
         bindless_mode_array_size: None,
     };
@@ -136,6 +136,7 @@ pub fn app(start: Start) -> App {
         .configure_sets(Update, (Frame::Time, Frame::Follow).chain())
         .add_plugins((
             ink::InkPlugin,
+            hand_on::HandOnPlugin,
             paint::PaintPlugin,
             orders::OrdersPlugin,
             dropped::DroppedPlugin,

@@ -1,7 +1,7 @@
 //! What the car's own body hides from where the eye is, is not drawn: from the cabin the dash and the
 //! open bonnet stand before everything in the bay.
 //!
-//! Knows boxes in space, and nothing of what parts are. `src/app/tests/arrangements.rs` asks every
+//! Knows boxes in space, and nothing of what parts are. `src/app/tests/arrangements` asks every
 //! car's triangles whether what is left out here could be seen.
 
 use bevy::camera::primitives::Aabb;
@@ -15,7 +15,7 @@ use crate::kit::follow::{Follow, Slides};
 /// Where eyes are that sit in the cabin: smallest and largest place, metres.
 pub const CABIN_EYES: (Vec3, Vec3) = (Vec3::new(-0.45, -0.30, -2.60), Vec3::new(0.45, 0.50, -1.50));
 /// What such eyes cannot see: smallest and largest place, metres.
-pub const BAY_DEPTHS: (Vec3, Vec3) = (Vec3::new(-0.69, -0.80, -0.52), Vec3::new(0.69, -0.07, 0.60));
+const BAY_DEPTHS: (Vec3, Vec3) = (Vec3::new(-0.69, -0.80, -0.52), Vec3::new(0.69, -0.07, 0.60));
 
 /// What lies here no eye sees; it still throws its shadow.
 const SHADE_ONLY: usize = 1;
@@ -25,9 +25,14 @@ pub fn all_there_is() -> RenderLayers {
     RenderLayers::from_layers(&[0, SHADE_ONLY])
 }
 
-/// A mesh that lies wholly in [`BAY_DEPTHS`].
+/// A mesh that lies wholly deep in the bay.
 #[derive(Component)]
 pub struct Deep;
+
+/// Whether a place is deep in the bay.
+pub fn is_deep(at: Vec3) -> bool {
+    within(at, BAY_DEPTHS)
+}
 
 fn within(at: Vec3, (min, max): (Vec3, Vec3)) -> bool {
     at.cmpge(min).all() && at.cmple(max).all()
@@ -57,7 +62,7 @@ pub fn mark(
             let corner = Vec3::new(side(1), side(2), side(4)) * Vec3::from(size.half_extents);
             place.transform_point(Vec3::from(size.center) + corner)
         });
-        if deep && corners.all(|c| within(c, BAY_DEPTHS)) {
+        if deep && corners.all(is_deep) {
             commands.entity(entity).insert(Deep);
         }
     }

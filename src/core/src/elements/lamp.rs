@@ -62,7 +62,7 @@ impl FilamentSpec {
     }
 }
 
-/// Light of the same filament at one voltage against another.
+/// Share of the light of a filament at one voltage in that at another.
 pub fn light_at(volts: f64, against_volts: f64) -> f64 {
     libm::pow(volts.abs() / against_volts, LIGHT_EXPONENT)
 }

@@ -2,233 +2,33 @@
 //! is led to look at them, and no lead to them runs through a body. The scene is the real one, built
 //! without a window; what is measured are its triangles.
 
+#[path = "../common/mod.rs"]
 mod common;
+mod scene;
+mod unseen;
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use bevy::ecs::system::RunSystemOnce;
 use bevy::prelude::*;
-use tracebay::bridge::casting::{self, TOOL};
+use scene::{Body, Scene, bodies, cars};
+use tracebay::bridge::casting;
 use tracebay::bridge::fuse_box::in_scene;
-use tracebay::bridge::gaze::Gazes;
 use tracebay::bridge::leads::lead_to;
 use tracebay::desk::Thing;
 use tracebay::kit::lead::CLEAR;
-use tracebay::kit::{self, KitAssets, KitCache, PickId, PointShow, curve};
-use tracebay::stage::unseen::{BAY_DEPTHS, CABIN_EYES};
-use tracebay::stage::{self, Bay, BayLayout, Places, Station, View};
+use tracebay::kit::{self, KitAssets, KitCache, curve};
+use tracebay::stage::{self, BayLayout, Places, Station, View};
 use tracebay_core::attempt::content_sha256;
-use tracebay_core::scenario::{Case, Catalogue, SourceFile};
+use tracebay_core::scenario::{Catalogue, SourceFile};
 use tracebay_core::session::{PointInfo, PointKind, Session};
 use tracebay_core::source::Problem;
-use tracebay_core::vehicle::{self, Arrangement, Kind, Side, Vehicle};
+use tracebay_core::vehicle::{self, Arrangement, Side, Vehicle};
 
 /// A point may lie this deep in what it sits on.
 const SUNK: f32 = 0.014;
 /// Width over height of the part of the picture that views are made for (bridge/picture.rs).
 const WIDE: f32 = 1.15;
-
-/// Triangles of one part of the scene that belong together.
-struct Body {
-    name: String,
-    /// Lid of a box, or what sits in its slots: both come off.
-    comes_off: bool,
-    /// A plug on its socket.
-    plug: bool,
-    min: Vec3,
-    max: Vec3,
-    triangles: Vec<[Vec3; 3]>,
-    /// A tool, or the roll they lie on.
-    tool: bool,
-}
-
-struct Scene {
-    bodies: Vec<Body>,
-    points: BTreeMap<String, Vec3>,
-    layout: BayLayout,
-    gazes: Gazes,
-    light: Vec3,
-}
-
-impl Scene {
-    fn of(case: &Case, points: &[PointInfo]) -> Scene {
-        let mut app = App::new();
-        app.add_plugins((MinimalPlugins, AssetPlugin::default(), TransformPlugin));
-        app.init_asset::<Mesh>()
-            .init_asset::<StandardMaterial>()
-            .init_asset::<Image>()
-            .init_resource::<KitCache>();
-        let layout = casting::cast(case, points);
-        let laid = layout.clone();
-        let bay = app
-            .world_mut()
-            .run_system_once(move |mut commands: Commands, mut kit: KitAssets| {
-                stage::spawn_bay(&mut commands, &mut kit, &laid, Transform::IDENTITY)
-            })
-            .expect("a scene");
-        app.update();
-        let fuses: BTreeSet<&String> = case
-            .vehicle
-            .parts
-            .iter()
-            .filter(|(_, p)| matches!(p.kind, Kind::Fuse { .. }))
-            .map(|(id, _)| id)
-            .collect();
-        let world = app.world_mut();
-        let mut found = BTreeMap::new();
-        let mut query = world.query_filtered::<(&PickId, &GlobalTransform), With<PointShow>>();
-        for (id, at) in query.iter(world) {
-            let name = casting::point_name(&id.0, |part| fuses.contains(&part.to_owned()));
-            found.insert(name, at.translation());
-        }
-        let light = bay.places[&format!("{TOOL}test_light")].translation;
-        Scene {
-            bodies: bodies(world, &bay),
-            points: found,
-            gazes: Gazes::of(&layout),
-            layout,
-            light,
-        }
-    }
-
-    /// The first body that lies between, if one does.
-    /// Lids and relays are off, and so is the plug of the thing named `without`.
-    fn between(&self, from: Vec3, to: Vec3, without: &str) -> Option<&str> {
-        self.behind(from, to, without, false)
-    }
-
-    /// The same, where tools that lie on the wing count as well.
-    fn behind(&self, from: Vec3, to: Vec3, without: &str, tools: bool) -> Option<&str> {
-        let hit = |body: &&Body| {
-            let off = body.comes_off || body.plug && body.name == without || body.tool && !tools;
-            !off && touches(body, from, to) && body.triangles.iter().any(|t| crosses(t, from, to))
-        };
-        self.bodies.iter().find(hit).map(|b| b.name.as_str())
-    }
-}
-
-fn bodies(world: &mut World, bay: &Bay) -> Vec<Body> {
-    let names: BTreeMap<Entity, &String> = bay.parts.iter().map(|(n, p)| (p.entity, n)).collect();
-    let loose: BTreeSet<Entity> = bay
-        .parts
-        .values()
-        .flat_map(|p| &p.pieces)
-        .filter(|(name, _)| *name == "lid" || name.starts_with(['K', 'F', 'M']))
-        .map(|(_, e)| *e)
-        .collect();
-    let plugs: BTreeSet<Entity> = bay
-        .parts
-        .values()
-        .filter_map(|p| p.pieces.get("connector").copied())
-        .collect();
-    let mut query = world.query_filtered::<(
-        Entity,
-        &Mesh3d,
-        &MeshMaterial3d<StandardMaterial>,
-        &GlobalTransform,
-    ), Without<PointShow>>();
-    let meshes = world.resource::<Assets<Mesh>>();
-    let materials = world.resource::<Assets<StandardMaterial>>();
-    let mut all: BTreeMap<(Entity, bool, bool), Body> = BTreeMap::new();
-    for (entity, mesh, material, at) in query.iter(world) {
-        let clear = materials
-            .get(&material.0)
-            .is_some_and(|m| !matches!(m.alpha_mode, AlphaMode::Opaque));
-        let Some(mesh) = meshes.get(&mesh.0).filter(|_| !clear) else {
-            continue;
-        };
-        let (mut root, mut comes_off, mut plug) = (entity, false, false);
-        while let Some(up) = world.get::<ChildOf>(root).map(ChildOf::parent) {
-            if up == bay.root {
-                break;
-            }
-            root = up;
-            comes_off |= loose.contains(&root);
-            plug |= plugs.contains(&root);
-        }
-        let name = names.get(&root).map_or("scenery", |n| n.as_str());
-        let tool = name.starts_with(TOOL) || name == "roll";
-        let body = all.entry((root, comes_off, plug)).or_insert_with(|| Body {
-            name: name.to_owned(),
-            comes_off,
-            plug,
-            min: Vec3::INFINITY,
-            max: Vec3::NEG_INFINITY,
-            triangles: Vec::new(),
-            tool,
-        });
-        let Some(bevy::mesh::VertexAttributeValues::Float32x3(positions)) =
-            mesh.attribute(Mesh::ATTRIBUTE_POSITION)
-        else {
-            continue;
-        };
-        let corners: Vec<Vec3> = positions
-            .iter()
-            .map(|p| at.transform_point(Vec3::from(*p)))
-            .collect();
-        for c in &corners {
-            (body.min, body.max) = (body.min.min(*c), body.max.max(*c));
-        }
-        let indices: Vec<usize> = mesh.indices().expect("indices").iter().collect();
-        let triangles = indices.chunks_exact(3);
-        body.triangles
-            .extend(triangles.map(|t| [corners[t[0]], corners[t[1]], corners[t[2]]]));
-    }
-    all.into_values().collect()
-}
-
-/// Whether a stretch meets a body's bounds (slab test).
-fn touches(body: &Body, from: Vec3, to: Vec3) -> bool {
-    let way = to - from;
-    let (mut near, mut far) = (0.0f32, 1.0f32);
-    for axis in 0..3 {
-        let (f, w) = (from[axis], way[axis]);
-        let (a, b) = ((body.min[axis] - f) / w, (body.max[axis] - f) / w);
-        if w.abs() < 1e-9 {
-            if f < body.min[axis] || f > body.max[axis] {
-                return false;
-            }
-            continue;
-        }
-        near = near.max(a.min(b));
-        far = far.min(a.max(b));
-    }
-    near <= far
-}
-
-/// Whether a stretch goes through a triangle (Möller and Trumbore 1997).
-fn crosses([a, b, c]: &[Vec3; 3], from: Vec3, to: Vec3) -> bool {
-    let way = to - from;
-    let (e1, e2) = (*b - *a, *c - *a);
-    let p = way.cross(e2);
-    let det = e1.dot(p);
-    if det.abs() < 1e-12 {
-        return false;
-    }
-    let s = (from - *a) / det;
-    let u = s.dot(p);
-    let q = s.cross(e1);
-    let v = way.dot(q);
-    let t = e2.dot(q);
-    u >= 0.0 && v >= 0.0 && u + v <= 1.0 && (0.0..=1.0).contains(&t)
-}
-
-/// A case of each car, with the session's points.
-fn cars() -> Vec<(Arc<Case>, Session)> {
-    let catalogue = common::catalogue();
-    let cars = catalogue.vehicles.values().filter(|v| !v.on_bench());
-    cars.map(|vehicle| {
-        let mut scenarios = catalogue.scenarios.values();
-        let scenario = scenarios
-            .find(|s| s.vehicle == vehicle.id)
-            .expect("a scenario for each car");
-        let case = Arc::new(catalogue.draw(&scenario.id, 3).expect("a case"));
-        let session = Session::new(case.clone()).expect("a car that settles");
-        (case, session)
-    })
-    .collect()
-}
 
 /// What one turns to in order to reach a point.
 fn thing(vehicle: &Vehicle, point: &PointInfo) -> Thing {
@@ -613,48 +413,4 @@ fn how_a_car_is_drawn_changes_no_attempt() {
         }
         assert_eq!(content_sha256(&case.scenario, &other), before);
     }
-}
-
-/// Every how manieth corner of the triangles deep in a bay is looked for.
-const LOOKED_FOR: usize = 61;
-
-#[test]
-fn what_is_left_out_at_the_seat_could_not_be_seen_from_there() {
-    let (low, high) = CABIN_EYES;
-    let middle = (low + high) * 0.5;
-    let eyes: Vec<Vec3> = [low.x, middle.x, high.x]
-        .into_iter()
-        .flat_map(|x| [(x, low.y), (x, middle.y), (x, high.y)])
-        .flat_map(|(x, y)| [low.z, middle.z, high.z].map(|z| Vec3::new(x, y, z)))
-        .collect();
-    let mut trouble = Vec::new();
-    for (case, session) in cars() {
-        let scene = Scene::of(&case, session.points());
-        let deep = |c: &Vec3| c.cmpge(BAY_DEPTHS.0).all() && c.cmple(BAY_DEPTHS.1).all();
-        let corners = scene
-            .bodies
-            .iter()
-            .filter(|b| !b.comes_off)
-            .flat_map(|b| b.triangles.iter().flatten().map(|c| (&b.name, *c)))
-            .filter(|(_, c)| deep(c))
-            .step_by(LOOKED_FOR);
-        let (mut looked, mut seen) = (0, BTreeSet::new());
-        for (name, corner) in corners {
-            looked += 1;
-            let open = eyes.iter().find(|eye| {
-                let before = corner + (**eye - corner).normalize() * 0.004;
-                scene.between(**eye, before, "").is_none()
-            });
-            if let Some(eye) = open
-                && seen.insert(name)
-            {
-                trouble.push(format!(
-                    "{}: {name} at {corner} is seen from {eye}",
-                    case.vehicle.id
-                ));
-            }
-        }
-        assert!(looked > 1000, "only {looked} corners deep in the bay");
-    }
-    has_no(trouble);
 }
