@@ -2,9 +2,11 @@
 
 use maud::{Markup, html};
 use tracebay_grading::scorecard::Part;
-use tracebay_words::{WalkStep, Words, gate_key};
+use tracebay_words::{WalkStep, Words};
 
-use super::{flag_sign, invented, or_dash, page, part_name, percent, plots, say, tenths};
+use super::{
+    flag_sign, invented, not_passed, or_dash, page, part_name, percent, plots, say, tenths,
+};
 use crate::classbook::{AttemptResult, Classbook};
 use crate::judging::Scored;
 use crate::text::counted;
@@ -126,12 +128,7 @@ fn scored(words: &Words, s: &Scored) -> Markup {
         (plots::uncertainty(words, &s.curve, s.best_minutes))
         h3 { (t("report-card")) }
         p { (say(words, "report-it-was", &[("fault", &s.fault_text)])) }
-        @if !s.gates.is_empty() {
-            p class="fail" {
-                (t("report-not-passed"))
-                @for g in &s.gates { " " (t(gate_key(*g))) }
-            }
-        }
+        (not_passed(words, s))
         @for (i, lines) in s.card.iter().enumerate() {
             @if i < s.parts.len() || !lines.is_empty() {
                 section class="part" {

@@ -11,10 +11,11 @@ mod side;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use tracebay_grading::plan::PoorCheck;
 use tracebay_grading::scorecard::Part;
-use tracebay_words::{Words, part_key};
+use tracebay_words::{Words, gate_key, part_key};
 
 use crate::classbook::Classbook;
 use crate::flags::{Flag, Gravity};
+use crate::judging::Scored;
 
 pub use class::class_page;
 pub use learner::learner_page;
@@ -65,6 +66,18 @@ fn percent(words: &Words, share: f64) -> String {
 /// A figure, or a dash where there is none.
 fn or_dash(words: &Words, value: Option<f64>, decimals: usize) -> String {
     value.map_or("–".to_owned(), |v| words.number(v, decimals))
+}
+
+/// What stood between an attempt and passing; nothing if it passed.
+fn not_passed(words: &Words, s: &Scored) -> Markup {
+    html! {
+        @if !s.gates.is_empty() {
+            p class="fail" {
+                (words.text("report-not-passed"))
+                @for gate in &s.gates { " " (words.text(gate_key(*gate))) }
+            }
+        }
+    }
 }
 
 /// Name of a part of the card.

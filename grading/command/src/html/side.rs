@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use tracebay_words::Words;
 
-use super::{page, part_name, plots, say, tenths};
+use super::{not_passed, page, part_name, plots, say, tenths};
 use crate::classbook::{AttemptResult, Classbook};
 use crate::judging::Scored;
 
@@ -76,6 +76,7 @@ fn grid(words: &Words, book: &Classbook, task: usize) -> Markup {
                         ]))
                     }
                     div class="soft" { (called(words, s)) }
+                    (not_passed(words, s))
                     @let lost = lost(words, s);
                     @if !lost.is_empty() {
                         div class="soft" { (say(words, "report-side-lost", &[("parts", &lost)])) }
