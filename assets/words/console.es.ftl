@@ -33,16 +33,16 @@ cmd-cover = Volver a poner una tapa.
 cmd-pull = Sacar un relé o fusible de su lugar.
     .words = sacar
     .usage = sacar PIEZA
-cmd-fit = Volver a poner un relé o fusible: el original, o un repuesto que se sabe bueno. “girado” lo pone media vuelta.
+cmd-fit = Volver a poner un relé o fusible: el original, o un repuesto comprobado. “girado” lo pone media vuelta.
     .words = colocar
     .usage = colocar PIEZA [repuesto] [girado]
 cmd-unplug = Desconectar un conector.
     .words = desconectar
     .usage = desconectar CONECTOR
-cmd-plug = Conectar empujando hasta que trabe, o apretar uno que ya está puesto.
+cmd-plug = Conectar empujando hasta que encaje, o empujar hasta el fondo uno que ya está puesto.
     .words = conectar, empujar
     .usage = conectar CONECTOR
-cmd-wiggle = Mover el arnés en un sitio mientras se observa.
+cmd-wiggle = Mover el mazo de cables en un sitio mientras se observa.
     .words = mover, sacudir
     .usage = mover SITIO
 cmd-spray = Mojar un sitio con el rociador mientras se observa. Se seca solo, antes donde hay calor.
@@ -57,7 +57,7 @@ cmd-inspect = Mirar de cerca algo sacado o desconectado.
 cmd-listen = Escuchar en un sitio.
     .words = escuchar, oír
     .usage = escuchar SITIO
-cmd-feel = Tocar un sitio con la mano.
+cmd-feel = Palpar un sitio con la mano.
     .words = palpar, sentir
     .usage = palpar SITIO
 cmd-lamp = Apuntar la lámpara de inspección a un sitio, o guardarla.
@@ -98,7 +98,7 @@ cmd-dial = Girar el selector del multímetro.
     .usage = selector apagado | voltios | ohmios | amperios
 cmd-renew = Poner una bombilla o un fusible nuevos en una herramienta.
     .words = renovar
-    .usage = renovar lámpara | puente | multímetro
+    .usage = renovar prueba | puente | multímetro
 cmd-breakout = Poner el adaptador en el zócalo de un relé, o quitarlo.
     .words = adaptador
     .usage = adaptador PIEZA | adaptador no
@@ -226,7 +226,7 @@ say-nothing-waiting = Todo lo hecho ya está guardado.
 
 ## Comienzo
 
-say-what-this-is = Tracebay sirve para practicar la búsqueda de fallas eléctricas en autos. Recibe una queja sobre un auto inventado con una falla oculta, lo prueba con las herramientas de un técnico, dice qué está mal, lo repara y entrega el auto. Después se le dice qué tan bien razonó.
+say-what-this-is = Tracebay sirve para practicar la búsqueda de fallas eléctricas en autos. Recibe una queja sobre un auto inventado con una falla oculta, lo prueba con las herramientas de un técnico, dice qué está mal, lo repara y entrega el auto. Después se le dice lo bien que razonó.
 say-begin = Empiece: tracebay-console start { $scenario } --seed 1
 say-other-uses = También: resume ARCHIVO sigue un intento, check ARCHIVO valida archivos, help lista las opciones.
 say-scenarios = Escenarios:
@@ -242,7 +242,7 @@ say-title = { $title }, semilla { $seed }. Auto: { $car }, inventado.
 say-complaint = El cliente dice: { $text }
 say-weather = Afuera: { $temperature }.
 say-rain = Pasa con lluvia; ahora el auto está seco.
-say-budget = El cliente espera el auto con un trabajo de no más de { $minutes }.
+say-budget = El cliente espera el auto con no más de { $minutes } de trabajo.
 say-saved-in = Se guarda en { $path }
 say-not-saved = No se guarda nada.
 say-how-on = Está en: { $station }. Escriba ayuda para los comandos, dónde para ver qué hay alrededor.
@@ -306,7 +306,7 @@ say-slot-fuse = columna { $column }: fusible { $id }, { $amps } A{ $out ->
     [yes] , sacado
    *[no] {""}
   }
-say-lid-on = La leyenda está dentro de la tapa. Quítela primero: destapar { $cover }
+say-lid-on = La leyenda está dentro de la tapa. Quite la tapa primero: destapar { $cover }
 say-legend = Leyenda: { $label }, fila por fila como se lee impresa.
 say-legend-turned = Lo impreso queda cabeza abajo cuando la tapa está al lado de la caja.
 say-legend-upright = Lo impreso queda derecho cuando la tapa está al lado de la caja.
@@ -330,11 +330,11 @@ say-ask-correction = Qué se hizo:
 
 ## Comprobar archivos
 
-say-check-vehicle = { $path }: un vehículo, bueno.
-say-check-scenario = { $path }: un escenario con { $candidates } fallas posibles, bueno.
+say-check-vehicle = { $path }: un vehículo, correcto.
+say-check-scenario = { $path }: un escenario con { $candidates } fallas posibles, correcto.
 say-check-scenario-refused = { $path }: un escenario con { $candidates } fallas posibles, no aceptado; con la tabla se dice qué corregir.
 say-check-attempt = { $path }: un intento de { $scenario }, semilla { $seed }, { $actions } acciones. Se repite como se registró.
-say-check-course = { $path }: un curso con { $lessons } lecciones, bien.
+say-check-course = { $path }: un curso con { $lessons } lecciones, correcto.
 say-check-wiring = { $path }: un fusible no protege su cable; véase arriba.
 
 ## Lo que la simulación prueba de los escenarios, para autores
@@ -353,12 +353,12 @@ say-prove-none = nada
 say-prove-wire = { $vehicle }: el cable { $wire } de { $mm2 } mm² admite { $may } y está tras un fusible de { $fuse }.
 say-prove-sum = { $scenarios } escenarios, { $faults } fallas posibles, { $wrong } cosas por corregir. El signo ~ marca un plan que es una cota.
 say-prove-no-operating-point = no se puede calcular el auto: { $why }
-say-prove-sound-car = la queja es cierta en un auto sano (semilla { $seed }). Haga más estricto el síntoma.
-say-prove-not-true = la queja no es cierta con { $candidate } (semilla { $seed }). Haga más fuerte la falla o más amplio el síntoma.
+say-prove-sound-car = la queja es cierta en un auto sano (semilla { $seed }). Haga más estrictos los pasos del síntoma o su límite.
+say-prove-not-true = la queja no es cierta con { $candidate } (semilla { $seed }). Haga más fuerte la falla o más amplio el límite del síntoma.
 say-prove-alike = ninguna prueba distingue { $a } de { $b } (semilla { $seed }). Añada un estado, un punto o un repuesto, o dé a ambos el mismo grupo.
-say-prove-over-budget = probar { $candidate } lleva { $minutes }, más que el plazo. Suba el plazo o añada una prueba más rápida.
+say-prove-over-budget = demostrar { $candidate } lleva { $minutes }, más que el plazo. Suba el plazo o añada una prueba más rápida.
 say-prove-state = no se llega al estado { $state }: { $missing } no ocurrió. Cuide el orden de los pasos.
-say-prove-tells = «{ $text }» delata la respuesta con «{ $word }».
+say-prove-tells = “{ $text }” delata la respuesta con “{ $word }”.
 say-prove-few-suspects = { $suspects } sospechosos para { $culprits } lugares de falla. Ponga al menos la mitad más.
 
 ## Cursos y esquemas
@@ -374,19 +374,19 @@ say-unknown-circuit = { $id } no está en ningún circuito de este vehículo. Lo
 
 ## Tareas
 
-say-assigned-who = Este archivo es para toda la clase. Diga quién es: --learner y su clave en la lista de la clase.
+say-assigned-who = Este archivo es para toda la clase. Diga quién es: --learner y su ID en la lista de la clase.
 say-assigned-no-task = En esta tarea no hay un caso “{ $task }”. Sin --task se ven los casos.
 say-assigned-choose = Casos de { $title }. Elija uno con --task:
 say-assigned-task = { $task }: { $over } de { $most } intentos entregados, { $open } sin terminar
-say-resume-assigned = Este intento es de una tarea. Ábralo con: tracebay-console assigned ARCHIVO --learner CLAVE
+say-resume-assigned = Este intento es de una tarea. Ábralo con: tracebay-console assigned ARCHIVO --learner ID
 say-scenarios-left = Y { $count } más: list los muestra todos, courses los pone en orden.
 
 ## Campos de los archivos que escriben los autores
 
 say-fields-kind = { $kind }: { $files }
-say-fields-how = «fields TIPO» lista sus campos, «fields TIPO --schema» imprime su JSON Schema.
-say-fields-unknown = No hay ningún tipo de archivo «{ $kind }». Hay: { $known }.
-say-fields-lies-in = Tales archivos están en { $files }. De cada campo se dice el tipo, la unidad, los límites, si es obligatorio y qué significa (esto en inglés, como en los archivos).
+say-fields-how = “fields TIPO” lista sus campos, “fields TIPO --schema” imprime su JSON Schema.
+say-fields-unknown = No hay ningún tipo de archivo “{ $kind }”. Hay: { $known }.
+say-fields-lies-in = Estos archivos están en { $files }. De cada campo se dice el tipo, la unidad, los límites, si es obligatorio y qué significa (esto en inglés, como en los archivos).
 say-fields-ron = Los archivos son RON: un tipo es Nombre(campo: valor), un mapa { "{" } "nombre": valor { "}" }, una opción va con su nombre solo o como Nombre(valor), lo que puede faltar es Some(valor) o None. El JSON Schema habla de los mismos archivos como JSON: allí una opción es "Nombre" entre comillas o { "{" } "Nombre": valor { "}" }, Some(valor) es el valor solo, None es null, y ( ) con varios valores es [ ].
 say-fields-json-only = Este archivo es JSON. Lo escriben los programas; las personas lo leen.
 say-fields-required = obligatorio
@@ -403,7 +403,7 @@ say-fields-maybe = Some({ $inner }) o None
 
 ## Revisar otra vez cada vez que se guarda un archivo
 
-say-watch-nothing = Nombre un archivo que vigilar, o una carpeta con --data.
-say-watch-waiting = Esperando a que se guarde un archivo. Con Intro se termina.
+say-watch-nothing = Indique un archivo para vigilar, o una carpeta con --data.
+say-watch-waiting = Esperando a que se guarde un archivo. Con Enter se termina.
 say-watch-again = Se guardó un archivo. Se revisa otra vez:
-say-files-unknown = No hay ningún archivo de datos «{ $path }». El más parecido: { $nearest }.
+say-files-unknown = No hay ningún archivo de datos “{ $path }”. El más parecido: { $nearest }.

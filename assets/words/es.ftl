@@ -119,16 +119,16 @@ seen-spark = { $strong ->
 seen-tool-fuse-blew = Se fundió el fusible de: { $tool }.
 seen-smoke = ¡Humo: { $place }!
 seen-dash = { $awake ->
-    [yes] Tablero: { $rpm } rpm, testigo de carga { $charge ->
+    [yes] Tablero de instrumentos: { $rpm } rpm, testigo de carga { $charge ->
         [on] encendido
        *[off] apagado
       }.
-   *[no] Tablero: todo apagado.
+   *[no] Tablero de instrumentos: todo apagado.
   }
 seen-repaired = { $target }: hecho, como nuevo.
 seen-hint-asked = Se pidió una pista de nivel { $level }.
 
-meter-over-range = fuera de rango, no hay camino
+meter-over-range = fuera de rango, sin continuidad
 meter-nonsense = oscila cerca de { $value } y no se estabiliza
 meter-blank = pantalla en blanco
 
@@ -136,9 +136,9 @@ sound-relay-click = un relé hace clic
 sound-relay-buzz = un relé zumba
 sound-clutch-in = el embrague del compresor acopla de golpe
 sound-clutch-out = el embrague del compresor se suelta
-sound-cranking = el arranque gira el motor
-sound-slow-cranking = el arranque gira despacio
-sound-starter-click = un solo clic en el arranque, sin girar
+sound-cranking = el motor de arranque gira
+sound-slow-cranking = el motor de arranque gira despacio
+sound-starter-click = un solo clic del motor de arranque, sin girar
 sound-engine-starts = el motor arranca
 sound-engine-stops = el motor se detiene
 sound-engine = el motor en marcha
@@ -150,10 +150,10 @@ sound-hiss = un silbido de refrigerante
 sound-silence = nada
 
 finding-not-seated = el conector no está bien asentado
-finding-terminal-back = un terminal está metido hacia atrás en su cavidad
-finding-terminal-spread = un terminal está abierto y apenas aprieta
+finding-terminal-back = un terminal está hundido en su cavidad
+finding-terminal-spread = un terminal está ensanchado y apenas agarra
 finding-corrosion = polvo verde o blanco: corrosión
-finding-chafed = aislante gastado hasta el cobre
+finding-chafed = aislante rozado hasta el cobre
 finding-element-gone = el elemento del fusible está fundido
 finding-element-whole = el elemento del fusible está entero
 finding-heat-marks = marcas de calor, plástico tostado
@@ -169,7 +169,7 @@ finding-fan-still = el ventilador está quieto
 finding-lit = encendida
 finding-dull = encendida, pero débil
 finding-unlit = apagada
-finding-wet = mojado
+finding-wet = hay agua
 
 touch-no-air = no sale aire
 touch-weak-air = sale poco aire
@@ -179,12 +179,12 @@ touch-cold-air = sale mucho aire, frío
 touch-still = en reposo, a la temperatura del aire
 touch-vibrates = vibra
 touch-warm = tibio
-touch-hot = demasiado caliente para sostenerlo
+touch-hot = demasiado caliente para dejar la mano
 touch-cold = frío
-touch-plug-moved = el conector se mueve y traba con un clic
+touch-plug-moved = el conector se mueve y encaja con un clic
 touch-plug-firm = el conector está firme
-touch-loose-fit = entra casi sin apretar
-touch-firm-fit = aprieta
+touch-loose-fit = entra casi sin agarre
+touch-firm-fit = agarra bien
 
 ## Lo que se puede declarar como falla
 
@@ -198,7 +198,7 @@ failure-short-to-supply = corto a positivo
     .words = corto-a-positivo, positivo
 failure-not-seated = conector mal asentado
     .words = mal-asentado
-failure-bad-terminal = terminal metido o abierto
+failure-bad-terminal = terminal hundido o ensanchado
     .words = terminal, mal-terminal
 failure-blown = fusible fundido
     .words = fundido
@@ -210,51 +210,51 @@ failure-contacts = contactos dañados
     .words = contactos
 failure-stuck-on = pegado, siempre conectado
     .words = pegado
-failure-mechanical = gastado o trabado
+failure-mechanical = desgastado o trabado
     .words = mecánico, gastado, trabado
 failure-diode = diodo supresor dañado
     .words = diodo
-failure-no-output = el módulo no conmuta
+failure-no-output = el módulo no activa su salida
     .words = sin-salida
-failure-reading-off = el sensor o interruptor informa mal
+failure-reading-off = sensor o interruptor con señal errónea
     .words = mala-lectura
 failure-low-charge = poco refrigerante
     .words = carga-baja, poco
 failure-blocked = condensador sin paso de aire
     .words = tapado
-failure-misuse = nada roto, mal operado
+failure-misuse = nada roto, uso incorrecto
     .words = mal-uso
-failure-wrong-part = pieza de otro tipo montada
+failure-wrong-part = pieza de tipo equivocado
     .words = pieza-equivocada
 failure-crossed = cables o terminales cruzados
     .words = cruzado, cruzados
-failure-no-fault = nada mal, funciona como debe
-    .words = sin-fallo
+failure-no-fault = sin falla, funciona como debe
+    .words = sin-falla, sin-fallo
 failure-water-ingress = entró agua
     .words = agua, mojado
 
 ## Cómo se repara
 
-method-replace = reemplazado por uno nuevo
+method-replace = reemplazo por pieza nueva
     .words = reemplazar, cambiar
-method-reseat = conector empujado hasta trabar
+method-reseat = conector empujado hasta que encajó
     .words = asentar
 method-mend-terminal = terminal reparado o renovado
     .words = reparar-terminal, terminal
-method-mend-wire = cable reparado con una unión de la misma sección
+method-mend-wire = cable reparado con un empalme de la misma sección
     .words = reparar-cable, cable
-method-clean-joint = unión limpiada y apretada
-    .words = limpiar-unión, limpiar
-method-recharge = fuga buscada y recarga hecha por una persona habilitada
+method-clean-joint = conexión limpiada y apretada
+    .words = limpiar-conexión, limpiar-unión, limpiar
+method-recharge = fuga buscada y recarga hecha por personal con licencia
     .words = recargar
 method-clean-condenser = cara del condensador limpiada
     .words = limpiar-condensador, lavar
-method-explain = se mostró al conductor cómo se opera
+method-explain = se mostró al conductor cómo se usa
     .words = explicar, mostrar
 
 item-original = el original
     .words = original, mismo
-item-spare = un repuesto que se sabe bueno
+item-spare = un repuesto comprobado
     .words = repuesto, bueno
 
 ## Lo que se hizo
@@ -272,12 +272,12 @@ did-fit = Colocó { $item } en el lugar de { $part }{ $turned ->
   }.
 did-unplug = Desconectó: { $plug }.
 did-plug = Conectó empujando: { $plug }.
-did-wiggle = Movió el arnés: { $place }.
+did-wiggle = Movió el mazo de cables: { $place }.
 did-spray = Roció con agua: { $place }.
 did-look = Miró: { $place }.
 did-inspect = Miró de cerca: { $place }.
 did-listen = Escuchó: { $place }.
-did-feel = Tocó con la mano: { $place }.
+did-feel = Palpó: { $place }.
 did-light = Apuntó la lámpara de inspección: { $place }.
 did-light-away = Guardó la lámpara de inspección.
 did-put = Puso { $lead } ({ $tool }) en { $point }.
@@ -305,15 +305,15 @@ refused-unknown-nearest = No hay “{ $name }” en este auto. ¿Quiso decir “
 refused-no-such-position = { $control } no tiene esa posición. Tiene: { $positions }.
 refused-go-first = Desde aquí no se alcanza. Vaya primero a: { $station }.
 refused-nothing-there = Allí no hay nada que hacer ({ $station }) en este caso.
-refused-cover-off = { $cover }: no está puesta. Póngala primero: la lluvia cae sobre la caja cerrada, y el agua en contactos desnudos sería una falla propia.
-refused-stands-open = { $what } está abierto ahí. Ciérrelo primero: el agua en terminales desnudos sería una falla propia.
-refused-no-water-there = Ahí el agua no tiene nada que hacer. Rocíe donde llegan la lluvia y el agua de la calle: bajo el capó.
+refused-cover-off = No está en su lugar: { $cover }. Vuelva a tapar primero: la lluvia cae sobre la caja cerrada, y el agua en contactos desnudos sería una falla causada por usted.
+refused-stands-open = { $what } está abierto ahí. Ciérrelo primero: el agua en terminales desnudos sería una falla causada por usted.
+refused-no-water-there = Ahí el agua no tiene nada que hacer. Rocíe donde llegan la lluvia y las salpicaduras del camino: bajo el capó.
 refused-cover-on = Estorba: { $cover }. Quítelo primero.
 refused-fitted = Estorba: { $what }. Sáquelo o desconéctelo primero, o use el adaptador.
-refused-stays-in = { $what }: no se saca para mirarlo; solo se sacan relés, fusibles y conectores. Mire el lugar donde está ({ $place }), mida en sus terminales, o señálelo como causa y repárelo.
+refused-stays-in = { $what }: no se saca para mirarlo; solo se sacan relés, fusibles y conectores. Mire el lugar donde está ({ $place }), mida en sus terminales, o dé su diagnóstico y repárelo.
 refused-not-fitted = No está en su lugar: { $what }. Colóquelo o conéctelo primero.
 refused-no-access = No se alcanza { $point } con una punta. Elija otro punto del mismo cable.
-refused-off-limits = { $what } es de un circuito de bolsa de aire o de alta tensión. Aquí nadie lo toca: déjelo y use otro punto.
+refused-off-limits = { $what } es de un circuito de airbag o de alta tensión. Aquí nadie lo toca: déjelo y use otro punto.
 refused-no-such-tool = En este caso no hay: { $tool }. Use una de las herramientas que hay.
 refused-wrong-use = No se usa así: { $tool }. Pida ayuda del comando para ver qué puntas tiene.
 refused-lead-in-the-way = Una punta quedaría atrapada: { $tool }. Quítela primero.
@@ -327,7 +327,7 @@ refused-out-of-range = { $what } es demasiado grande. Lo máximo es { $most }.
 refused-wait-too-long = Una espera dura como máximo { $seconds } segundos. Espere otra vez para más.
 refused-too-long = El texto es demasiado largo. Use hasta { $most } caracteres.
 refused-forbidden = Las reglas de esta tarea no lo permiten: { $rule }.
-refused-stop-first = No con el motor en marcha o la llave puesta. Detenga el motor y quite el contacto primero.
+refused-stop-first = No con el motor en marcha ni con el contacto puesto. Detenga el motor y quite el contacto primero.
 refused-unsettled = Los circuitos del auto no se estabilizan así: estos conmutan sin fin. No se hizo. Revise: { $parts }.
 refused-unsolved = Así no se pueden hallar las corrientes de una parte de los circuitos del auto. No se hizo. Revise: { $parts }.
 
@@ -357,14 +357,14 @@ attempt-content-changed = El archivo del escenario o del vehículo cambió sin s
 
 replay-refused = La línea { $line } del intento no se puede hacer en este auto: { $why } El archivo fue editado, o cambió el archivo del auto.
 replay-unsolvable = Los circuitos de este auto no tienen solución como los describe su archivo: { $detail }. Revise el archivo del vehículo.
-replay-chain-differs = La línea { $line } del intento no concuerda con lo que muestra el auto: esa línea o una anterior fue editada, o cambió el archivo del auto. Lo que está antes de la línea { $line } es bueno.
+replay-chain-differs = La línea { $line } del intento no concuerda con lo que muestra el auto: esa línea o una anterior fue editada, o cambió el archivo del auto. Lo que está antes de la línea { $line } es válido.
 
 ## Guardar archivos
 
 shelf-cannot-read = No se puede leer { $path }: { $detail }. Revise el nombre y los permisos.
 shelf-cannot-list = No se puede leer la carpeta { $path }: { $detail }. Revise el nombre y los permisos.
 shelf-cannot-create = No se puede crear { $path }: { $detail }. Elija otra carpeta para guardar, o indique que no se guarde nada.
-shelf-cannot-write = No se puede escribir en { $path }: { $detail }. Haga lugar o corrija los permisos y pruebe otra vez, o siga sin guardar.
+shelf-cannot-write = No se puede escribir en { $path }: { $detail }. Libere espacio o corrija los permisos y pruebe otra vez, o siga sin guardar.
 shelf-not-found = No existe el archivo { $path }. Revise el nombre.
 shelf-no-home = No se conoce una carpeta para guardar en este sistema. Indique una, o indique que no se guarde nada.
 shelf-too-large = { $path } pasa de { $most } bytes, más que cualquier archivo de este tipo. Elija otro archivo.
@@ -376,22 +376,22 @@ shelf-attempt = { $path }: { $why }
 ## Precauciones
 
 cautions-title = Antes de tocar un auto de verdad
-caution-law = Primero están las normas locales y la práctica habilitada. Esto es un simulador: enseña a razonar, no los procedimientos de su auto.
+caution-law = Primero están las normas locales y el trabajo de profesionales con licencia. Esto es un simulador: enseña a razonar, no los procedimientos de su auto.
 caution-belts = Aleje manos, pelo, mangas y cables de correas y ventiladores. Un electroventilador puede arrancar en cualquier momento, también con el motor apagado.
-caution-hot = El motor, el escape y el refrigerante del motor queman. Deje que se enfríen.
+caution-hot = El motor, el escape y el circuito de refrigeración queman. Deje que se enfríen.
 caution-eyes = Use protección para los ojos bajo el capó, y guantes al manejar tuberías o baterías.
-caution-refrigerant = El gas refrigerante es solo para personas habilitadas. Congela la piel, y liberarlo es ilegal en muchos lugares.
-caution-off-limits = Los circuitos de bolsas de aire y de alta tensión (a menudo amarillos o naranjas) no se tocan. Nunca los pruebe.
+caution-refrigerant = El gas refrigerante es solo para personal con licencia. Congela la piel, y liberarlo es ilegal en muchos lugares.
+caution-off-limits = Los circuitos de airbag y de alta tensión (a menudo amarillos o naranjas) no se tocan. Nunca los pruebe.
 caution-exhaust = Nunca haga funcionar un motor bajo techo sin extracción de gases.
 
 # Tareas
 assigned-title = Tarea: { $title }
-assigned-due = Se entrega hasta { $due } (UTC).
-assigned-late = El plazo terminó en { $due } (UTC). Se puede trabajar; quedará marcada como tardía.
+assigned-due = Fecha límite: { $due } (UTC).
+assigned-late = El plazo terminó en { $due } (UTC). Aún se puede trabajar; quedará marcada como tardía.
 assigned-not-open = Esta tarea se abre en { $opens } (UTC).
 assigned-tools = Herramientas permitidas: { $tools }.
 assigned-no-hints = Sin pistas.
 assigned-attempt = Intento { $n } de { $most }. Cuenta desde ahora.
 assigned-seen = Aquí ya se trabajó y se entregó un caso con este número. Su instructor lo verá.
 assigned-none-left = Ya se usaron los { $most } intentos permitidos en este caso.
-assigned-unknown = En esta tarea no hay nadie con la clave “{ $id }”. Use su clave como está en la lista de la clase.
+assigned-unknown = En esta tarea no hay nadie con el ID “{ $id }”. Use su ID como está en la lista de la clase.

@@ -1,4 +1,4 @@
-# Informes de quien enseña, hojas de firmas y de orden a ciegas. Español.
+# Informes del instructor, hojas de validación y de orden a ciegas. Español.
 
 ## Common
 
@@ -13,23 +13,23 @@ report-of = { $points } de { $most }
 
 ## The class's page
 
-report-class-title = { $title }: grupo
-report-class-under = Tarea { $assignment } · baremo «{ $rubric }» ({ $id }, versión { $version })
-report-class-due = entrega { $due }
-report-nav-class = Grupo
-report-nav-look = Para mirar
-report-nav-side = Uno al lado del otro
+report-class-title = { $title }: clase
+report-class-under = Tarea { $assignment } · rúbrica “{ $rubric }” ({ $id }, versión { $version })
+report-class-due = fecha límite: { $due }
+report-nav-class = Clase
+report-nav-look = Para revisar
+report-nav-side = Comparación
 report-nav-tasks = Casos
 report-nav-files = Archivos
 report-nav-how = Cómo se lee
-report-nav-back = El grupo
+report-nav-back = La clase
 report-figure-learners = alumnos
 report-figure-handed-in = con trabajo que cuenta
 report-figure-passed-all = aprobaron todos los casos
 report-figure-mean = puntos de 100, en promedio
-report-figure-look = intentos para mirar
+report-figure-look = intentos para revisar
 report-column-learner = Alumno
-report-column-id = Id.
+report-column-id = ID
 report-column-mean = Promedio
 report-column-flags = Avisos
 report-computed = (calculados { $points })
@@ -50,7 +50,7 @@ report-figure-difficulty = aprobaron (dificultad)
 report-figure-discrimination = discriminación frente a los otros casos
 report-figure-upper-lower = discriminación, mejor 27 % menos peor 27 %
 report-shares = parte de los puntos de cada apartado, en promedio
-report-safety-broken = Reglas de seguridad rotas
+report-safety-broken = Reglas de seguridad infringidas
 report-column-rule = Regla
 report-column-times = Veces
 report-faults = Fallas, la más difícil primero
@@ -60,7 +60,7 @@ report-column-proven = Probada
 report-column-missed = No hallada
 report-column-learners = Alumnos
 report-column-mean-points = Puntos, promedio
-report-wasted = Pruebas que el grupo desperdició
+report-wasted = Pruebas que la clase desperdició
 report-column-done = Qué se hizo
 report-column-poor = Qué tuvo de malo
 report-column-given-away = Minutos perdidos
@@ -68,22 +68,22 @@ report-better-test = otra prueba habría dicho más
 report-poor-redundant = redundante
 report-poor-irrelevant = irrelevante
 report-poor-premature = prematura
-report-beliefs = Dónde se creyó mal
-report-called-early = Diagnósticos correctos dados antes de probar la falla: { $count }. Las pruebas hechas después de probarla tomaron { $minutes } minutos por alumno.
+report-beliefs = Dónde fallaron las suposiciones
+report-called-early = Diagnósticos correctos dados antes de probar la falla: { $count }. Las pruebas hechas después de probarla llevaron { $minutes } minutos por alumno.
 report-column-called = Diagnóstico
 report-column-likely = Probable entonces
-report-likely-note = «Probable entonces»: qué tan probable era el diagnóstico según lo que el alumno había visto.
+report-likely-note = “Probable entonces” es la probabilidad del diagnóstico según lo que el alumno había visto.
 report-files = Intentos leídos: { $attempts }, de ellos práctica fuera de toda tarea: { $practice }. Otros archivos: { $others }.
-report-how-replayed = Cada intento se repitió acción por acción en el caso del propio alumno; los puntos escritos en los archivos no se toman en cuenta. Los mismos archivos, tarea, baremo y versión del programa dan el mismo informe.
-report-how-counts-best = Los puntos son los del mejor intento; lo que falta cuenta cero en el promedio. ✓ y ✕ dicen si se cumplen las condiciones del baremo para aprobar, que son más que su mínimo de { $mark }.
-report-how-counts-first = Los puntos son los del primer intento; lo que falta cuenta cero en el promedio. ✓ y ✕ dicen si se cumplen las condiciones del baremo para aprobar, que son más que su mínimo de { $mark }.
-report-how-counts-last = Los puntos son los del último intento; lo que falta cuenta cero en el promedio. ✓ y ✕ dicen si se cumplen las condiciones del baremo para aprobar, que son más que su mínimo de { $mark }.
+report-how-replayed = Cada intento se repitió acción por acción en el caso del propio alumno; los puntos escritos en los archivos no se toman en cuenta. Los mismos archivos, tarea, rúbrica y versión del programa dan el mismo informe.
+report-how-counts-best = Los puntos son los del mejor intento; lo que falta cuenta cero en el promedio. ✓ y ✕ dicen si se cumplen las condiciones de la rúbrica para aprobar, que son más que su mínimo de { $mark }.
+report-how-counts-first = Los puntos son los del primer intento; lo que falta cuenta cero en el promedio. ✓ y ✕ dicen si se cumplen las condiciones de la rúbrica para aprobar, que son más que su mínimo de { $mark }.
+report-how-counts-last = Los puntos son los del último intento; lo que falta cuenta cero en el promedio. ✓ y ✕ dicen si se cumplen las condiciones de la rúbrica para aprobar, que son más que su mínimo de { $mark }.
 report-how-items = Dificultad es la parte de los alumnos que aprobó: una cifra alta es un caso fácil. Una discriminación cercana a 0 o menor dice que el caso no distingue a los alumnos más fuertes de los más débiles; con pocos alumnos dice poco. Se da desde cinco alumnos, y frente a los otros casos solo donde hay más de uno.
-report-how-flags = Un aviso es una razón para mirar, no un veredicto. Quien tiene el programa puede averiguar la falla de una semilla: supervise el trabajo que tenga que valer.
+report-how-flags = Un aviso es una razón para revisar, no un veredicto. Quien tiene el programa puede averiguar la falla de una semilla: supervise el trabajo que tenga que valer.
 
 ## A learner's page
 
-report-learner-under = Id. { $id } · { $title } · baremo { $rubric }, versión { $version }
+report-learner-under = ID { $id } · { $title } · rúbrica { $rubric }, versión { $version }
 report-column-points = Puntos
 report-column-passed = Aprobado
 report-column-computed = Calculados
@@ -120,7 +120,7 @@ report-plot-small = incertidumbre según los minutos
 
 ## Side by side
 
-report-side-title = { $title }: uno al lado del otro
+report-side-title = { $title }: comparación
 report-side-under = El mejor primero. Cada línea es lo que aún era incierto, en bits, según los minutos de trabajo hasta el diagnóstico.
 report-side-same = El mismo auto para todos.
 report-side-own = Cada uno en su propio auto ({ $count } distintos): compare el camino, no los minutos.
@@ -139,7 +139,7 @@ report-blind-title = Ordene estos intentos
 report-blind-ask = Cada uno es el camino de un alumno por un auto con su propia falla. Ordene según lo bien que razonaron: el orden y el valor de sus pruebas, si el diagnóstico quedó probado, si trabajaron con seguridad. Dé al mejor la cifra más alta; se permiten cifras iguales. Por favor, no lo comenten antes de que todos hayan ordenado.
 report-blind-under = { $title }. Los autos y las quejas son inventados.
 report-blind-attempt = Intento { $letter }
-report-blind-complaint = «{ $complaint }»
+report-blind-complaint = “{ $complaint }”
 report-blind-ranking = Su orden
 report-blind-name = Su nombre:
 report-blind-column-attempt = Intento
@@ -148,26 +148,26 @@ report-blind-column-why = Por qué
 
 ## Sign-off sheet
 
-report-sign-title = Hoja de firmas: { $learner }
-report-sign-under = { $course }, versión { $version } · { $date } · evidencia puntuada con el baremo { $rubric }, versión { $rubricversion }
+report-sign-title = Hoja de validación: { $learner }
+report-sign-under = { $course }, versión { $version } · { $date } · evidencia puntuada con la rúbrica { $rubric }, versión { $rubricversion }
 report-sign-name = Nombre:
-report-sign-caution = Esta hoja apoya el juicio de quien forma y no lo reemplaza. No es título ni licencia. El trabajo con refrigerante, airbags y alta tensión es de personas con licencia según la ley local. Un auto simulado muestra razonamiento, no manos: cada destreza necesita además la tarea en vivo que está a su lado, vista por quien forma.
+report-sign-caution = Esta hoja apoya el juicio del instructor y no lo reemplaza. No es título ni licencia. El trabajo con refrigerante, airbags y alta tensión corresponde a personal con licencia según la ley local. Un auto simulado muestra razonamiento, no manos: cada destreza necesita además la tarea práctica que está a su lado, presenciada por el instructor.
 report-sign-shown = ✓ demostrada
 report-sign-not-shown = ✕ aún no demostrada
 report-sign-column-date = Fecha
-report-sign-column-scenario = Caso
+report-sign-column-scenario = Escenario
 report-sign-column-seed = Semilla
 report-sign-column-hash = Intento (SHA-256)
 report-sign-no-evidence = Aún sin evidencia.
 report-sign-count = Casos que la demuestran: { $shown } de { $needed } necesarios. Intentos que podían demostrarla y no lo hicieron: { $not }.
-report-sign-live = Tarea en vivo:
-report-sign-column-live = Tarea en vivo vista, en qué panel o auto
-report-sign-column-trainer = Nombre de quien forma
+report-sign-live = Tarea práctica:
+report-sign-column-live = Tarea práctica presenciada, en qué panel o auto
+report-sign-column-trainer = Nombre del instructor
 report-sign-column-signature = Firma
-report-sign-off = Dado por bueno
-report-sign-column-skills = Destrezas dadas por buenas
+report-sign-off = Validación
+report-sign-column-skills = Destrezas validadas
 report-sign-column-qualified = Nombre y título
-report-sign-trainer = Quien forma
+report-sign-trainer = Instructor
 report-sign-learner = Alumno
 report-sign-hash = Los autos y las fallas son simulados e inventados. El código SHA-256 identifica el archivo del intento; repetirlo da el mismo auto, las mismas lecturas y los mismos puntos.
 
@@ -181,7 +181,7 @@ report-flag-other-assignment = otra tarea
 report-flag-changed-rules = reglas cambiadas
 report-flag-unknown-learner = alumno desconocido
 report-flag-not-a-task = no es de la tarea
-report-flag-wrong-seed = semilla ajena
+report-flag-wrong-seed = otra semilla
 report-flag-same-case-again = mismo caso otra vez
 report-flag-same-file = mismo archivo
 report-flag-same-actions = mismas acciones
@@ -198,16 +198,16 @@ report-said-damaged = El archivo está dañado o fue modificado: { $why }. No se
 report-said-edited = La línea { $line } o algo anterior fue modificado: lo registrado no resulta de lo que se hizo. No se dan puntos.
 report-said-does-not-replay = No se puede repetir: { $why }. Se modificaron, cambiaron de orden u omitieron acciones, o es otro auto. No se dan puntos.
 report-said-other-version = { $why }. No se dan puntos.
-report-said-other-assignment = Se hizo con otras reglas («{ $rules }»). No se dan puntos.
+report-said-other-assignment = Se hizo con otras reglas (“{ $rules }”). No se dan puntos.
 report-said-changed-rules = Se hizo con el nombre de esta tarea y otras reglas: el archivo de la tarea fue cambiado. No se dan puntos.
-report-said-unknown-learner = En la tarea no hay ningún alumno «{ $id }». No se dan puntos.
+report-said-unknown-learner = En la tarea no hay ningún alumno “{ $id }”. No se dan puntos.
 report-said-nobodys = No dice de quién es. No se dan puntos.
-report-said-not-a-task = «{ $scenario }» no es un caso de esta tarea. No se dan puntos.
+report-said-not-a-task = “{ $scenario }” no es un caso de esta tarea. No se dan puntos.
 report-said-wrong-seed-of = El caso es el de { $whose }, no el de este alumno. No se dan puntos.
 report-said-wrong-seed = El caso no es el que se le dio a este alumno. No se dan puntos.
 report-said-same-case-again = Ya se había trabajado en el mismo caso ({ $file }); solo cuenta el primer intento de cada caso.
 report-said-same-file = Es el mismo archivo que { $file }; cuenta una vez.
-report-said-same-actions = Las mismas acciones en el mismo orden que en { $files }. Mire los dos.
+report-said-same-actions = Las mismas acciones en el mismo orden que en { $files }. Revise los dos.
 report-said-seen-before = Este mismo caso ya se había entregado antes, y se había mostrado su falla ({ $file }).
 report-said-impossible-times = Sus tiempos no pueden ser: { $why }.
 report-said-no-times = No tiene tiempos, o no de todas las acciones.
@@ -215,7 +215,7 @@ report-said-late = Terminado { $time } después del plazo.
 report-said-against-the-rules = La acción { $n } va contra las reglas de la tarea: { $what }.
 report-said-not-given-back = El auto no se entregó.
 report-said-last-line-cut-off = La última línea estaba cortada y se dejó fuera.
-report-said-files-changed = El archivo del caso o del vehículo difiere de aquel con que se grabó; todas las lecturas coinciden.
+report-said-files-changed = El archivo del escenario o del vehículo difiere de aquel con que se grabó; todas las lecturas coinciden.
 report-said-not-judged = No se pudo juzgar: { $why }.
 report-file-link = un enlace; los enlaces no se siguen
 report-file-not-plain = no es un archivo normal; no se leyó

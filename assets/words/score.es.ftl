@@ -1,9 +1,9 @@
 # Puntuación, repaso, pistas y planes. Español.
 
-score-total = { $points } de 100 puntos (baremo { $rubric }, versión { $version }).
+score-total = { $points } de 100 puntos (rúbrica { $rubric }, versión { $version }).
 score-passed = Aprobado.
 score-not-passed = No aprobado. Lo que lo impidió:
-score-gate-stop-work = Se rompió una regla de seguridad que detiene el trabajo.
+score-gate-stop-work = Se infringió una regla de seguridad que obliga a parar el trabajo.
 score-gate-wrong-call = El último diagnóstico no era correcto.
 score-gate-complaint-left = La queja seguía ahí al entregar el auto.
 score-gate-below-pass-mark = Faltan puntos.
@@ -18,7 +18,7 @@ score-part-order = Orden de las pruebas
 score-part-economy = Economía
 score-part-safety = Seguridad
 score-part-parts = Piezas
-score-part-finish = Final
+score-part-finish = Cierre
 
 score-line = { $points }, acción { $n }: { $action } { $why }
 score-line-whole = { $points }: { $why }
@@ -41,13 +41,13 @@ score-hint = Una pista de nivel { $level }.
 
 score-habit-reproduced = la queja comprobada antes de empezar
 score-habit-retested = la queja comprobada otra vez del mismo modo
-score-habit-vent = el aire sentido o medido después de la reparación
+score-habit-vent = el aire palpado o medido después de la reparación
 score-habit-relays = todos los relés puestos
 score-habit-fuses = todos los fusibles puestos y enteros
 score-habit-plugs = todos los conectores puestos
 score-habit-covers = todas las tapas puestas
 score-habit-tools = ninguna herramienta olvidada en el auto
-score-habit-key = llave en off
+score-habit-key = contacto quitado
 score-habit-spares = repuestos de vuelta en el banco
 score-habit-handed-back = entregado con queja, causa y corrección por escrito
 
@@ -71,12 +71,12 @@ score-probe-sweep = lámpara de prueba con la pinza en { $post }, tocar todas la
 score-probe-volts = voltios entre { $point } y el negativo de la batería
 score-probe-ohms = ohmios entre { $a } y { $b }
 score-probe-bridge = puente con fusible en el lado de carga del zócalo de { $part }
-score-probe-look = mirar con la linterna: { $place }
-score-probe-feel = tocar con la mano: { $place }
+score-probe-look = mirar con la lámpara de inspección: { $place }
+score-probe-feel = palpar: { $place }
 score-probe-inspect = sacar y mirar de cerca: { $part }
 score-probe-press = empujar hasta el fondo: { $plug }
 score-probe-gauge = leer el manómetro de baja
-score-probe-swap = un repuesto bueno para { $part } y comprobar otra vez la queja
+score-probe-swap = un repuesto comprobado para { $part } y comprobar otra vez la queja
 
 ## Repaso
 
@@ -86,15 +86,15 @@ score-walk-certain = Su resultado ya era seguro.
 score-walk-told = Incertidumbre: { $before } bits antes, { $after } después; aún posibles: { $left }.
 score-walk-possible = { $percent } %: { $candidate }
 score-walk-better = Mejor: { $test } (auto: { $state }). Desde ahí { $minutes } hasta un diagnóstico probado, en promedio; su elección perdió { $given }.
-score-walk-also-sound = También acertada. Según lo que suele fallar en este auto, esto habría sido más rápido por { $given } en promedio: { $test } (auto: { $state }). Según otras ideas honestas de lo que falla, y de cuánto se tarda en llegar a las piezas, su elección fue igual de buena.
+score-walk-also-sound = También acertada. Según lo que suele fallar en este auto, esto habría sido { $given } más rápido, en promedio: { $test } (auto: { $state }). Según otras estimaciones razonables de lo que falla, y de cuánto se tarda en llegar a las piezas, su elección fue igual de buena.
 score-route-title = El mejor plan desde su primera prueba, tal como sale en este auto:
 score-route-title-known = El mejor plan conocido desde su primera prueba, tal como sale en este auto (hay demasiados caminos para probarlos todos):
 score-route-step = { $n }. { $test } (auto: { $state }): a los { $minutes }, quedan { $bits } bits.
 score-state-control = { $control } { $at }
 score-state-running = motor en marcha
 score-state-out = { $part } fuera
-score-why-nothing-feeds = En este estado ({ $state }) nada alimenta este punto, sea cual sea la falla, así que apagada no dice nada. Diría algo en: { $other }.
-score-why-nothing-grounds = En este estado ({ $state }) nada lleva este punto a masa, sea cual sea la falla, así que apagada no dice nada. Diría algo en: { $other }.
+score-why-nothing-feeds = En este estado ({ $state }) nada alimenta este punto, sea cual sea la falla, así que una lámpara apagada no dice nada. Diría algo en: { $other }.
+score-why-nothing-grounds = En este estado ({ $state }) nada lleva este punto a masa, sea cual sea la falla, así que una lámpara apagada no dice nada. Diría algo en: { $other }.
 score-why-premature = En este estado ({ $state }) todas las fallas aún posibles muestran lo mismo aquí. Diría algo en: { $other }.
 score-why-redundant = En este estado ({ $state }) toda falla que sus propias pruebas habían dejado posible muestra lo mismo aquí.
 score-why-irrelevant = En todo estado en que sea seguro probar, este punto muestra lo mismo con toda falla que aún era posible.
@@ -118,7 +118,7 @@ score-family-jumper = el puente con fusible
 score-family-meter = el multímetro
 score-family-senses = ojos, oídos y manos
 score-family-inspect = lo que se puede sacar y mirar
-score-family-swap = un repuesto bueno
+score-family-swap = un repuesto comprobado
 score-family-gauge = el manómetro
 
 ## Planes
