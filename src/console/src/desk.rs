@@ -6,7 +6,7 @@ use tracebay_core::session::Action;
 use tracebay_core::tools::ToolKind;
 use tracebay_core::vehicle::Vehicle;
 use tracebay_grading::assign::Terms;
-use tracebay_shelf::{Data, Shown, Work, WorkError};
+use tracebay_shelf::{Data, Shown, Work, WorkClock, WorkError};
 use tracebay_words::{Keyed, Pressure, Temperature, Words};
 
 use crate::command::{self, Command, Mistake, Names, Verb, usage};
@@ -29,8 +29,7 @@ pub struct Desk {
     pub judged: judge::Kept,
     hand: Option<ToolKind>,
     opened: Instant,
-    /// Milliseconds worked before this program was started.
-    before: u64,
+    clock: WorkClock,
 }
 
 /// What became of a line.
@@ -51,8 +50,6 @@ pub struct Outcome {
 impl Desk {
     /// Sits down at a piece of work.
     pub fn new(words: Words, work: Work, data: Data) -> Desk {
-        let lines = work.recorder().lines();
-        let before = lines.last().and_then(|line| line.at).unwrap_or(0);
         Desk {
             names: Names::of(work.session()),
             words,
@@ -60,9 +57,9 @@ impl Desk {
             assigned: None,
             judged: judge::Kept::default(),
             hand: last_used(&work),
-            work,
+            clock: WorkClock::new(&work, 0),
             opened: Instant::now(),
-            before,
+            work,
         }
     }
 
@@ -159,7 +156,7 @@ impl Desk {
                 outcome.replies.push(Reply::Refused(action, refusal));
                 break;
             }
-            let at = self.before + self.opened.elapsed().as_millis() as u64;
+            let at = self.clock.at_ms(self.opened.elapsed().as_millis() as u64);
             let done = self.work.perform(action.clone(), Some(at));
             self.done(done, Some(action), outcome);
             if outcome.refused || outcome.failed {

@@ -13,6 +13,7 @@ mod name;
 mod store;
 mod survey;
 mod work;
+mod work_clock;
 
 #[cfg(not(target_arch = "wasm32"))]
 mod attempt_file;
@@ -32,6 +33,7 @@ pub use memory::{MemoryStore, Texts};
 pub use store::{AttemptLog, MAX_BESIDE_BYTES, Opened, Recent, Store};
 pub use survey::{survey, survey_in};
 pub use work::{Shown, Work, WorkError};
+pub use work_clock::WorkClock;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub use attempt_file::AttemptFile;

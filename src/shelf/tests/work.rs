@@ -11,7 +11,8 @@ use tracebay_core::scenario::Case;
 use tracebay_core::session::{Action, Refusal};
 use tracebay_core::vehicle::Station;
 use tracebay_shelf::{
-    AttemptLog, Data, Doing, FolderStore, Opened, Recent, ShelfError, Store, Work, WorkError,
+    AttemptLog, Data, Doing, FolderStore, Opened, Recent, ShelfError, Store, Work, WorkClock,
+    WorkError,
 };
 
 fn case() -> Arc<Case> {
@@ -203,5 +204,20 @@ fn replay_finds_the_edited_line() {
     assert_eq!(
         check_header(&other, &case()),
         Ok(HeaderCheck::ContentChanged)
+    );
+}
+
+/// Time worked only grows, however often the program was closed in between.
+#[test]
+fn time_goes_on_where_it_was_left_off() {
+    let mut recorder = recorder();
+    let clock = WorkClock::new(&Work::unsaved(recorder.clone()), 40_000);
+    assert_eq!([40_000, 41_500].map(|now| clock.at_ms(now)), [0, 1_500]);
+    recorder.perform(Action::Protect, Some(3_600_000)).unwrap();
+    // The next program's clock begins anew.
+    let clock = WorkClock::new(&Work::unsaved(recorder), 20);
+    assert_eq!(
+        [20, 520].map(|now| clock.at_ms(now)),
+        [3_600_000, 3_600_500]
     );
 }
