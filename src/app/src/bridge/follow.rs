@@ -2,10 +2,12 @@
 //! readings on the tools.
 
 use bevy::prelude::*;
-use tracebay_core::session::{Finding, Observation};
+use tracebay_core::session::Observation;
 use tracebay_core::tools::ToolKind;
 
 use super::Standing;
+use super::evidence::{Evidence, feeds};
+use crate::kit::instruments::{LOW_SIDE_END_KPA, PEGGED};
 use crate::kit::{CapOn, ClutchPlate, Display, Glow, KeyTurn, Needle, Pressed, Seated, SpinRpm};
 use crate::panels::hand;
 use crate::run::AtDesk;
@@ -32,11 +34,7 @@ pub fn car(
     let Some(desk) = &at_desk.0 else { return };
     let view = desk.view();
     let vehicle = &desk.session().case().vehicle;
-    let seen_loose = |id: &str| {
-        desk.log().iter().flat_map(|(_, seen)| seen).any(|o| {
-            matches!(o, Observation::Seen { place, finding: Finding::NotSeated, .. } if place == id)
-        })
-    };
+    let evidence = Evidence::of(vehicle, desk.log());
     for (id, part) in &standing.parts {
         let Ok((spin, plate, cap, seated, glow)) = things.get_mut(part.entity) else {
             continue;
@@ -78,19 +76,11 @@ pub fn car(
             }
         }
         if let Some(mut seated) = seated {
-            let plugs = vehicle.connectors.iter().filter(|(plug, c)| {
-                *plug == id
-                    || c.pins
-                        .iter()
-                        .any(|pin| pin.split('.').next() == Some(id.as_str()))
+            let mut plugs = vehicle.connectors.keys();
+            let off = plugs.any(|plug| {
+                let its_own = plug == id || feeds(vehicle, plug, id);
+                its_own && (view.unplugged.contains(plug) || evidence.loose.contains(plug))
             });
-            let mut off = false;
-            for (plug, data) in plugs {
-                off |= view.unplugged.contains(plug);
-                // Off its seat shows once it was looked at: evidence is seen by looking.
-                let mended = view.repairs.iter().any(|(t, _)| t == plug || t == id);
-                off |= !mended && (seen_loose(plug) || seen_loose(&data.place));
-            }
             seated.set_if_neq(Seated(!off));
         }
     }
@@ -138,7 +128,9 @@ pub fn tools(
                 Observation::Gauge { kpa } => Some(*kpa),
                 _ => None,
             });
-        needle.set_if_neq(Needle((kpa.unwrap_or(0.0) / 800.0).clamp(0.0, 1.0) as f32));
+        needle.set_if_neq(Needle(
+            (kpa.unwrap_or(0.0) as f32 / LOW_SIDE_END_KPA).min(PEGGED),
+        ));
     }
     if let Some(mut glow) = entity("lamp").and_then(|e| glows.get_mut(e).ok()) {
         let on = desk.view().lamp_at.is_some();

@@ -1,13 +1,12 @@
 //! The fuse box: its slots as the case has them, and what is pulled, open or blown.
 
-use std::collections::BTreeSet;
-
 use bevy::prelude::*;
 use tracebay_core::scenario::Case;
-use tracebay_core::session::{Finding, Observation, PointKind, Session};
+use tracebay_core::session::PointKind;
 use tracebay_core::vehicle::{Blades, FuseBody, FuseBox, Kind, Marks, Relay};
 
 use super::Standing;
+use super::evidence::Evidence;
 use crate::kit::relay::Blade;
 use crate::kit::{
     BlownElement, BoxCell, BoxGrid, CellKind, FuseSize, LidOn, LidTurned, Pulled, RelaySize,
@@ -120,25 +119,6 @@ fn cavities(kind: &Kind, order: &[String]) -> Option<Vec<Blade>> {
     )
 }
 
-/// Fuses whose gone element the learner has seen: only then does the scene show it.
-fn seen_blown(
-    session: &Session,
-    log: &[(tracebay_core::session::Action, Vec<Observation>)],
-) -> BTreeSet<String> {
-    let _ = session;
-    log.iter()
-        .flat_map(|(_, seen)| seen)
-        .filter_map(|o| match o {
-            Observation::Seen {
-                place,
-                finding: Finding::ElementGone,
-                ..
-            } => Some(place.clone()),
-            _ => None,
-        })
-        .collect()
-}
-
 /// Lid, pulled relays and fuses, and elements seen gone.
 pub fn follow(
     at_desk: Res<AtDesk>,
@@ -152,6 +132,7 @@ pub fn follow(
     let Some(desk) = &at_desk.0 else { return };
     let view = desk.view();
     let vehicle = &desk.session().case().vehicle;
+    let evidence = Evidence::of(vehicle, desk.log());
     for (id, data) in &vehicle.boxes {
         let Some(part) = standing.parts.get(id) else {
             continue;
@@ -164,15 +145,13 @@ pub fn follow(
             on.set_if_neq(LidOn(cover.is_some_and(|c| !view.uncovered.contains(c))));
             turned.set_if_neq(LidTurned(data.legend_turned));
         }
-        let blown = seen_blown(desk.session(), desk.log());
         for (cell, entity) in &part.pieces {
             let Ok((mut pulled, element)) = cells.get_mut(*entity) else {
                 continue;
             };
             pulled.set_if_neq(Pulled(view.pulled.contains(cell)));
             if let Some(mut element) = element {
-                let spare = view.spares_fitted.contains(cell);
-                element.set_if_neq(BlownElement(blown.contains(cell) && !spare));
+                element.set_if_neq(BlownElement(evidence.blown.contains(cell)));
             }
         }
     }

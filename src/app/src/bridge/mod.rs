@@ -6,6 +6,7 @@
 pub mod board;
 pub mod cabin;
 pub mod casting;
+pub mod evidence;
 mod fill;
 mod fineness;
 pub mod follow;

@@ -31,7 +31,7 @@ use crate::run::shot::Waiting;
 use crate::run::{InForce, Shown};
 use crate::settings::Graphics;
 use crate::stage::Viewer;
-use crate::stage::shadows::Altered;
+use crate::stage::shadows::{Altered, Relit};
 use crate::stage::surface::Surfaces;
 
 /// Pictures drawn after the last change: what was just made reaches the screen with the first,
@@ -196,17 +196,7 @@ struct Changes<'w, 's> {
             &'static MeshMaterial3d<StandardMaterial>,
         ),
     >,
-    lamps: Query<
-        'w,
-        's,
-        (),
-        Or<(
-            Changed<SpotLight>,
-            Changed<PointLight>,
-            Changed<DirectionalLight>,
-            Changed<Msaa>,
-        )>,
-    >,
+    lamps: Query<'w, 's, (), Or<(Relit, Changed<Msaa>)>>,
     gone: RemovedComponents<'w, 's, Mesh3d>,
     no_longer_shown: RemovedComponents<'w, 's, MeshMaterial3d<StandardMaterial>>,
     materials: MessageReader<'w, 's, AssetEvent<StandardMaterial>>,

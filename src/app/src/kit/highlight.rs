@@ -1,5 +1,7 @@
 //! Lights up what is pointed at, by swapping its materials for brighter twins.
 
+use super::follow::Glows;
+use super::point::PointLooks;
 use super::state::Highlight;
 use bevy::platform::collections::HashMap;
 use bevy::prelude::*;
@@ -19,14 +21,15 @@ pub fn light_up(
     added: Query<Entity, Added<Highlight>>,
     children: Query<&Children>,
     mut meshes: Query<&mut MeshMaterial3d<StandardMaterial>, Without<Before>>,
-    points: Query<(), With<super::point::PointLooks>>,
+    left_alone: Query<(), Or<(With<PointLooks>, With<Glows>)>>,
     mut twins: ResMut<Twins>,
     mut materials: ResMut<Assets<StandardMaterial>>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
     for root in &added {
         for e in std::iter::once(root).chain(children.iter_descendants(root)) {
-            if points.contains(e) {
+            // What shines by itself shows how brightly; points have looks of their own.
+            if left_alone.contains(e) {
                 continue;
             }
             let Ok(mut m) = meshes.get_mut(e) else {

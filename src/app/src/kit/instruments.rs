@@ -154,6 +154,12 @@ fn meter_face() -> Canvas {
     c
 }
 
+/// End of a low-side gauge's scale, gauge pressure, kilopascals: a charged loop at rest on a hot day stands at
+/// some 900.
+pub const LOW_SIDE_END_KPA: f32 = 1000.0;
+/// Where the pin behind the end of a scale holds its needle, as a share of the scale.
+pub const PEGGED: f32 = 1.05;
+
 /// Low-side gauge with hose stub, lying face up. State [`Needle`] (0 = start of
 /// scale, 1 = end). `full_kpa` is the scale's end. Anchor `hose`.
 pub fn gauge(

@@ -11,7 +11,9 @@ use crate::egui::{
     self, Align2, Color32, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo,
     WidgetType, pos2, vec2,
 };
+use crate::kit::instruments::LOW_SIDE_END_KPA;
 use crate::look::theme;
+use crate::settings::Pressure;
 
 /// Draws the card of the tool in hand, if there is one, and of every tool that is left connected.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
@@ -104,7 +106,7 @@ fn readings(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, tool: ToolKind) {
             }
             Observation::Gauge { kpa } => {
                 let (value, decimals, unit) = cx.settings.pressure.show(*kpa);
-                gauge(ui, cx, *kpa, &format!("{value:.decimals$} {unit}"));
+                gauge(ui, cx, value, &format!("{value:.decimals$} {unit}"));
             }
             Observation::Temperature { place, celsius } => {
                 let (value, unit) = cx.settings.temperature.show(*celsius);
@@ -273,10 +275,17 @@ fn display(ui: &mut Ui, cx: &Cx<'_>, figures: &str, unit: &str, at: &str) {
     fit_text(ui, below, rect, at, cx.look.on_steel_soft);
 }
 
-/// End of the low-side gauge's scale in kilopascals.
-pub const GAUGE_END_KPA: f64 = 1000.0;
+/// The gauge's scale in the chosen unit: its end, and how far its figures are apart. All end near
+/// [`LOW_SIDE_END_KPA`].
+fn gauge_scale(unit: Pressure) -> (f64, f64) {
+    match unit {
+        Pressure::Kpa => (f64::from(LOW_SIDE_END_KPA), 200.0),
+        Pressure::Bar => (f64::from(LOW_SIDE_END_KPA) / 100.0, 2.0),
+        Pressure::Psi => (150.0, 30.0),
+    }
+}
 
-fn gauge(ui: &mut Ui, cx: &Cx<'_>, kpa: f64, words: &str) {
+fn gauge(ui: &mut Ui, cx: &Cx<'_>, value: f64, words: &str) {
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), 118.0), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, words));
@@ -292,16 +301,30 @@ fn gauge(ui: &mut Ui, cx: &Cx<'_>, kpa: f64, words: &str) {
         let a = (135.0 + 270.0 * share.clamp(0.0, 1.0)).to_radians() as f32;
         vec2(a.cos(), a.sin())
     };
-    for i in 0..=10 {
-        let d = direction(f64::from(i) / 10.0);
+    let (end, step) = gauge_scale(cx.settings.pressure);
+    let figures = (end / step).round() as u32;
+    for i in 0..=2 * figures {
+        let share = f64::from(i) / f64::from(2 * figures);
+        let d = direction(share);
         p.line_segment(
-            [centre + d * 40.0, centre + d * 47.0],
+            [centre + d * 41.0, centre + d * 47.0],
             Stroke::new(1.5, cx.look.ink),
         );
+        if i % 2 == 0 {
+            let figure = format!("{:.0}", share * end);
+            let at = centre + d * 31.0;
+            p.text(
+                at,
+                Align2::CENTER_CENTER,
+                figure,
+                theme::narrow(11.0),
+                cx.look.ink,
+            );
+        }
     }
-    let d = direction(kpa / GAUGE_END_KPA);
+    let d = direction(value / end);
     p.line_segment(
-        [centre - d * 8.0, centre + d * 40.0],
+        [centre - d * 8.0, centre + d * 42.0],
         Stroke::new(2.5, cx.look.bad),
     );
     p.circle_filled(centre, 4.0, cx.look.ink);

@@ -69,23 +69,22 @@ pub type Altered = Or<(
     Changed<InheritedVisibility>,
 )>;
 
+/// What shines elsewhere or otherwise than before.
+pub type Relit = Or<(
+    Changed<SpotLight>,
+    Changed<PointLight>,
+    Changed<DirectionalLight>,
+    (
+        Or<(With<SpotLight>, With<PointLight>, With<DirectionalLight>)>,
+        Changed<GlobalTransform>,
+    ),
+)>;
+
 /// Everything that a shadow map would show.
 #[derive(SystemParam)]
 struct Changes<'w, 's> {
     things: Query<'w, 's, (), (With<Mesh3d>, Without<NotShadowCaster>, Altered)>,
-    lamps: Query<
-        'w,
-        's,
-        (),
-        Or<(
-            Changed<SpotLight>,
-            Changed<DirectionalLight>,
-            (
-                Or<(With<SpotLight>, With<DirectionalLight>)>,
-                Changed<GlobalTransform>,
-            ),
-        )>,
-    >,
+    lamps: Query<'w, 's, (), Relit>,
     hidden: Query<'w, 's, (), Added<NotShadowCaster>>,
     shown: RemovedComponents<'w, 's, NotShadowCaster>,
     gone: RemovedComponents<'w, 's, Mesh3d>,

@@ -1,6 +1,7 @@
 //! What all bays share: tools, cloth on the wings, and small helpers.
 
 use crate::kit::belt::{Pulley, PulleyKind};
+use crate::kit::instruments::LOW_SIDE_END_KPA;
 use crate::kit::*;
 use crate::stage::layout::{Placed, Spot};
 use bevy::prelude::*;
@@ -74,7 +75,7 @@ pub fn tool_roll(roll: Vec3) -> Vec<Placed> {
         Placed::new("roll", PartShape::ToolRoll, roll).yaw(90.0),
         Placed::new(
             "tool.gauge",
-            PartShape::Gauge(800.0),
+            PartShape::Gauge(LOW_SIDE_END_KPA),
             spot(0.4, 0.005, -0.004),
         )
         .yaw(90.0),
