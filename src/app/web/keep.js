@@ -2,7 +2,9 @@
 // version is fetched whole beside the old one and used when the person takes it.
 const VERSION = '@VERSION@';
 const FILES = ['./', '@FILES@'];
-const KEPT = `tracebay-${VERSION}`;
+// Another copy may lie in another folder of the same site.
+const HERE = `tracebay ${new URL(self.registration.scope).pathname} `;
+const KEPT = HERE + VERSION;
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
@@ -15,7 +17,7 @@ self.addEventListener('install', (event) => {
 self.addEventListener('activate', (event) => {
   event.waitUntil((async () => {
     for (const name of await caches.keys()) {
-      if (name.startsWith('tracebay-') && name !== KEPT) await caches.delete(name);
+      if (name.startsWith(HERE) && name !== KEPT) await caches.delete(name);
     }
     await self.clients.claim();
   })());

@@ -232,6 +232,7 @@ async function keepForLater() {
   if (!('serviceWorker' in navigator)) return;
   try {
     const kept = await navigator.serviceWorker.register('keep.js');
+    let taken = false;
     const offer = (worker) => {
       if (!worker || !navigator.serviceWorker.controller) return;
       const button = (label, then) => {
@@ -242,7 +243,12 @@ async function keepForLater() {
       };
       at('news').replaceChildren(
         `${say.news} `,
-        button(say.take, () => worker.postMessage('take over')),
+        button(say.take, () => {
+          taken = true;
+          // Another window may have taken it before.
+          if (worker.state === 'activated') location.reload();
+          else worker.postMessage('take over');
+        }),
         ' ',
         button(say.later, () => { at('news').hidden = true; }),
       );
@@ -257,7 +263,8 @@ async function keepForLater() {
     });
     const had = navigator.serviceWorker.controller;
     navigator.serviceWorker.addEventListener('controllerchange', () => {
-      if (had) location.reload();
+      // A window in which somebody is at work goes on as it is until it is told there.
+      if (had && taken) location.reload();
     });
   } catch (error) {
     // Without it the page works as long as there is a connection.
