@@ -82,6 +82,7 @@ state-time = Job time
 state-minutes = { $minutes } min
 state-pause = Pause
 state-run = Go on
+paused-alone = Paused: nobody has done anything for two minutes. The car stands as it was then.
 
 tag-away = Turn away
 reach-how = Point at a thing and click it. By key: { $next } next thing, { $previous } previous one.
@@ -232,6 +233,9 @@ not-kept-title = This could not be saved
 not-kept-how = What you did is not on disk yet, so it is not shown. Make room or check the folder, then try again.
 not-kept-retry = Try again
 not-kept-go-on = Go on without saving
+not-kept-file = Going on, the attempt is written to another folder if there is one; the place is then told.
+tell-held = From here on the whole attempt is written to { $path }. Copy that file before the system clears its folder.
+tell-not-held = Nothing is kept from here on: this attempt ends with the window.
 
 debrief-title = Handed back
 debrief-was = What was wrong

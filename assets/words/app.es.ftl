@@ -82,6 +82,7 @@ state-time = Tiempo
 state-minutes = { $minutes } min
 state-pause = Pausa
 state-run = Continuar
+paused-alone = En pausa: nadie hizo nada durante dos minutos. El auto está como entonces.
 
 tag-away = Apartarse
 reach-how = Señale una cosa y haga clic. Con teclas: { $next } la siguiente, { $previous } la anterior.
@@ -232,6 +233,9 @@ not-kept-title = No se pudo guardar
 not-kept-how = Lo que hizo aún no está en el disco, así que no se muestra. Libere espacio o revise la carpeta y pruebe otra vez.
 not-kept-retry = Reintentar
 not-kept-go-on = Seguir sin guardar
+not-kept-file = Si sigue, el intento se escribe en otra carpeta si la hay; después se dice dónde.
+tell-held = Desde ahora todo el intento se escribe en { $path }. Copie ese archivo antes de que el sistema vacíe su carpeta.
+tell-not-held = Desde ahora no se guarda nada: este intento termina con la ventana.
 
 debrief-title = Entregado
 debrief-was = Qué estaba mal

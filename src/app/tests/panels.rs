@@ -413,3 +413,46 @@ fn at_twice_the_text_size_the_state_line_covers_none_of_its_buttons() {
         }
     }
 }
+
+/// The open list has the digits, whatever one has turned to.
+#[test]
+fn a_digit_takes_a_tool_and_does_nothing_to_the_thing_turned_to() {
+    let mut h = at_car((1280.0, 720.0));
+    h.run();
+    h.state_mut().bench.desk.turn_to(Some("key".into()));
+    h.run();
+    tap(&mut h, Key::T);
+    tap(&mut h, Key::Num2);
+    assert!(h.state().bench.desk.hand.is_some());
+    assert_eq!(h.state().bench.desk.log(), []);
+    // Closed, the thing has them again.
+    tap(&mut h, Key::Num2);
+    assert_eq!(h.state().bench.desk.log().len(), 1);
+}
+
+/// A list that nobody sees must not have the keys.
+#[test]
+fn what_covers_the_scene_and_a_list_over_it_are_not_open_together() {
+    let mut h = at_car((640.0, 360.0));
+    h.run();
+    for key in [Key::Slash, Key::T] {
+        h.state_mut().board.sheet_open = true;
+        h.run();
+        tap(&mut h, key);
+        assert!(!h.state().board.sheet_open, "{key:?}: the list shows");
+        tap(&mut h, Key::Escape);
+        let board = &h.state().board;
+        assert!(board.finder.is_none() && !board.roll_open && !board.menu);
+    }
+    let mut h = at_car((1280.0, 720.0));
+    h.run();
+    tap(&mut h, Key::Slash);
+    assert!(h.state().board.finder.is_some());
+    h.get_by_label_contains("Wiring diagram").click();
+    h.run();
+    h.run();
+    assert!(h.state().board.diagram_open);
+    assert!(h.state().board.finder.is_none(), "the diagram has the keys");
+    tap(&mut h, Key::Escape);
+    assert!(!h.state().board.diagram_open);
+}

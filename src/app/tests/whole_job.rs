@@ -201,3 +201,57 @@ fn time_that_passes_is_recorded_as_one_wait() {
     assert!(!desk.pass(5.0));
     assert_eq!(desk.view().ticks, ticks + 10);
 }
+
+/// What was perceived while time ran is kept with it, though nothing was done afterwards.
+#[test]
+fn what_is_perceived_while_time_runs_is_written_at_once() {
+    let mut bench = Bench::new("fan-still", 3);
+    let desk = &mut bench.desk;
+    for (control, to) in [("key", "start"), ("ac", "on"), ("blower", "3")] {
+        let set = Action::Set {
+            control: control.into(),
+            to: to.into(),
+        };
+        assert!(desk.perform(&set));
+    }
+    let (done, lines) = (desk.log().len(), desk.lines.next());
+    for _ in 0..150 {
+        desk.pass(0.1);
+        if desk.lines.next() > lines {
+            break;
+        }
+    }
+    assert!(desk.lines.next() > lines, "nothing was perceived");
+    let last = desk.log().last().unwrap();
+    assert_eq!(desk.log().len(), done + 1);
+    assert!(matches!(last.0, Action::Wait(_)) && !last.1.is_empty());
+}
+
+/// Time in which nothing is perceived is written once a minute, and stands still for who went away.
+#[test]
+fn time_stands_still_for_who_has_gone_away() {
+    let mut bench = Bench::new("no-cold-air", 3);
+    let desk = &mut bench.desk;
+    // A frame a minute, as where nothing moves.
+    desk.pass(60.0);
+    assert_eq!(desk.view().ticks, 600);
+    assert_eq!(desk.log().len(), 1);
+    for _ in 0..60 {
+        desk.pass(60.0);
+    }
+    assert!(desk.paused);
+    assert_eq!(desk.view().ticks, 1200);
+    // Back again.
+    desk.obey(&tracebay::desk::Order::Pause(false));
+    desk.pass(60.0);
+    assert_eq!(desk.view().ticks, 1800);
+    let waited: u32 = desk
+        .log()
+        .iter()
+        .map(|(action, _)| match action {
+            Action::Wait(ticks) => *ticks,
+            _ => 0,
+        })
+        .sum();
+    assert_eq!(waited, 1800);
+}

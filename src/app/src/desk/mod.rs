@@ -15,7 +15,7 @@ pub mod order;
 pub mod socket;
 pub mod thing;
 
-use tracebay_core::session::{Action, Observation, Refusal, Session, View};
+use tracebay_core::session::{Action, MAX_WAIT_TICKS, Observation, Refusal, Session, View};
 use tracebay_core::tools::ToolKind;
 use tracebay_diagram::Notes;
 use tracebay_grading::assign::Terms;
@@ -26,8 +26,11 @@ pub use thing::Thing;
 
 /// Ticks of car time in a second.
 const TICKS_PER_SECOND: f64 = 10.0;
-/// Longest stretch that is caught up at once: someone who went away finds the car as it was.
-const CATCH_UP_S: f64 = 120.0;
+/// Who does nothing for so long has gone away, and finds the car as it was then.
+const ALONE_S: f64 = 120.0;
+/// Time that has run is written at the latest after this long, though nothing was perceived in it: a
+/// minute, in ticks.
+const WRITTEN_TICKS: u32 = 600;
 
 /// Who does the actions and keeps them. Keeping comes before showing.
 pub trait Book: Send + Sync {
@@ -41,6 +44,10 @@ pub trait Book: Send + Sync {
     }
     /// Name by which the attempt can be opened again; empty, if it is not kept.
     fn name(&self) -> String;
+    /// Where it is held instead, if it goes on without being kept.
+    fn held_in(&self) -> Option<String> {
+        None
+    }
     /// The whole attempt as its file would say it, if there is one.
     fn text(&self) -> Option<String> {
         None
@@ -100,6 +107,8 @@ pub struct Desk {
     held: Option<Action>,
     /// Part of a tick that has not yet run, seconds.
     rest_s: f64,
+    /// How long nobody has been there, seconds.
+    alone_s: f64,
     /// Tool in the hand.
     pub hand: Option<ToolKind>,
     /// Thing turned to.
@@ -139,6 +148,7 @@ impl Desk {
             ahead_ticks: 0,
             held: None,
             rest_s: 0.0,
+            alone_s: 0.0,
             hand: None,
             focus: None,
             point: 0,
@@ -182,6 +192,11 @@ impl Desk {
         self.book.name()
     }
 
+    /// Where the attempt is held, if it goes on without being kept.
+    pub fn held_in(&self) -> Option<String> {
+        self.book.held_in()
+    }
+
     /// The whole attempt as its file would say it, kept or not.
     pub fn attempt_text(&self) -> Option<String> {
         self.book.text()
@@ -190,6 +205,7 @@ impl Desk {
     /// Does an action: first the time that has passed is recorded, then the action, then what it
     /// showed is put up.
     pub fn perform(&mut self, action: &Action) -> bool {
+        self.attend();
         // Asked of the copy, so that a refusal leaves no wait in the record.
         if let Err(refusal) = self.live.check(action) {
             self.lines.push(Line::Refused(refusal));
@@ -248,22 +264,19 @@ impl Desk {
 
     /// Writes the time that has run as one wait. False, if it could not be kept.
     pub fn settle(&mut self) -> bool {
-        if self.ahead_ticks == 0 {
-            return true;
-        }
-        let wait = Action::Wait(self.ahead_ticks);
-        self.ahead_ticks = 0;
-        match self.book.perform(&wait) {
-            Ok(_) => true,
-            Err(Trouble::Refused(refusal)) => {
-                self.lines.push(Line::Refused(refusal));
-                true
-            }
-            Err(Trouble::NotKept(why)) => {
-                self.not_kept = Some(why);
-                false
+        while self.ahead_ticks > 0 {
+            let ticks = self.ahead_ticks.min(MAX_WAIT_TICKS);
+            self.ahead_ticks -= ticks;
+            match self.book.perform(&Action::Wait(ticks)) {
+                Ok(_) => {}
+                Err(Trouble::Refused(refusal)) => self.lines.push(Line::Refused(refusal)),
+                Err(Trouble::NotKept(why)) => {
+                    self.not_kept = Some(why);
+                    return false;
+                }
             }
         }
+        true
     }
 
     /// Tries again to keep what could not be kept.
@@ -296,22 +309,46 @@ impl Desk {
         }
     }
 
-    /// Lets real seconds pass at the car. True if something one can perceive changed.
+    /// Somebody is there.
+    pub fn attend(&mut self) {
+        self.alone_s = 0.0;
+    }
+
+    /// Lets real seconds pass at the car. True if something one can perceive changed. Pauses where nobody
+    /// has been there for long.
     pub fn pass(&mut self, seconds: f64) -> bool {
         let still = self.paused || self.view.handed_back || self.not_kept.is_some();
         if still || !seconds.is_finite() || seconds <= 0.0 {
             return false;
         }
-        self.rest_s += seconds.min(CATCH_UP_S);
+        let left_s = ALONE_S - self.alone_s;
+        self.alone_s += seconds;
+        self.rest_s += seconds.min(left_s);
+        let mut changed = false;
         let ticks = (self.rest_s * TICKS_PER_SECOND) as u32;
-        if ticks == 0 {
-            return false;
+        if ticks > 0 {
+            self.rest_s -= f64::from(ticks) / TICKS_PER_SECOND;
+            changed = self.run(ticks);
         }
-        self.rest_s -= f64::from(ticks) / TICKS_PER_SECOND;
+        if self.alone_s >= ALONE_S {
+            self.settle();
+            self.paused = true;
+            self.revision += 1;
+        }
+        changed
+    }
+
+    /// Lets the copy run ahead. What is perceived meanwhile is written before it is put up.
+    fn run(&mut self, ticks: u32) -> bool {
         let before = self.view.clone();
         match self.live.perform(&Action::Wait(ticks)) {
             Ok(seen) => {
-                self.ahead_ticks = self.ahead_ticks.saturating_add(ticks);
+                self.ahead_ticks += ticks;
+                let due = !seen.is_empty() || self.ahead_ticks >= WRITTEN_TICKS;
+                if due && !self.settle() {
+                    self.revision += 1;
+                    return true;
+                }
                 if !seen.is_empty() {
                     self.lines.push(Line::Happened(seen));
                 }
@@ -379,6 +416,7 @@ impl Desk {
 
     /// Carries out an order that concerns the desk. False, if it concerns something else.
     pub fn obey(&mut self, order: &Order) -> bool {
+        self.attend();
         match order {
             Order::Do(action) => {
                 self.perform(action);

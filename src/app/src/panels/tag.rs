@@ -29,19 +29,20 @@ pub struct Asked {
     pub list: bool,
 }
 
-/// Draws the tag's content into `ui`, at most `height` points high.
-pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32) -> Asked {
+/// Draws the tag's content into `ui`, at most `height` points high. It has the digits unless a list
+/// that lies over the scene has them.
+pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, height: f32, digits: bool) -> Asked {
     theme::on_steel(ui, cx.look);
     match desk.thing() {
         Some(thing) => {
-            at_thing(ui, cx, desk, &thing, height);
+            at_thing(ui, cx, desk, &thing, height, digits);
             Asked::default()
         }
         None => here(ui, cx, desk),
     }
 }
 
-fn at_thing(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing, height: f32) {
+fn at_thing(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing, height: f32, digits: bool) {
     let session = desk.session();
     let name = names::thing(cx.text, session, desk.view(), thing);
     widgets::headed(ui, &name, false, |ui| {
@@ -56,7 +57,7 @@ fn at_thing(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, thing: &Thing, height: f3
         ui.label(RichText::new(label).small().color(cx.look.on_steel_soft));
     }
     ui.add_space(2.0);
-    let picked = digit(ui);
+    let picked = digits.then(|| digit(ui)).flatten();
     ScrollArea::vertical()
         .id_salt("tag")
         .max_height(height - 60.0)

@@ -122,8 +122,15 @@ pub fn hand_out_diagram(
     Err(place.display().to_string())
 }
 
-/// What is not kept here ends with the program, which nothing outlives.
-pub fn hold_unkept(_: &str) {}
+/// What cannot be kept where it belongs is written into the system's folder for passing files, whole with
+/// every action: `None` where that fails too.
+pub fn hold_unkept(name: &str, text: &str) -> Option<String> {
+    let path = std::env::temp_dir().join(name);
+    // Whoever stops the program while it writes has the file as it was before.
+    let beside = path.with_extension("part");
+    let written = std::fs::write(&beside, text).and_then(|()| std::fs::rename(&beside, &path));
+    written.ok().map(|()| path.display().to_string())
+}
 
 /// The panels' own tree of names is read out.
 pub fn read_out(_: &str) {}

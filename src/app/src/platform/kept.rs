@@ -2,7 +2,7 @@
 
 use tracebay_core::session::{Action, Observation, Session};
 use tracebay_grading::assign::Terms;
-use tracebay_shelf::{Shown, Work, WorkError};
+use tracebay_shelf::{Shown, Work, WorkClock, WorkError};
 use tracebay_words::Words;
 
 use super::{local, shelf_words};
@@ -11,9 +11,13 @@ use crate::desk::{Book, Trouble};
 /// An attempt that is kept action by action.
 pub(crate) struct Kept {
     work: Work,
+    /// None where the platform has no clock.
+    clock: Option<WorkClock>,
     words: Words,
     /// Terms of the assignment this is work for.
     terms: Option<Terms>,
+    /// Where it is held instead, once it goes on without being kept.
+    held: Option<String>,
 }
 
 impl Kept {
@@ -21,7 +25,31 @@ impl Kept {
     pub(crate) fn boxed(work: Work, words: &Words, terms: Option<Terms>) -> Box<dyn Book> {
         // The book says why something was not kept in the language it was opened in.
         let words = Words::new(words.language());
-        Box::new(Kept { work, words, terms })
+        let clock = local::since_start_ms().map(|now_ms| WorkClock::new(&work, now_ms));
+        Box::new(Kept {
+            work,
+            clock,
+            words,
+            terms,
+            held: None,
+        })
+    }
+
+    /// Holds the whole attempt elsewhere, under a name that no other has.
+    fn hold(&mut self) {
+        let header = self.work.recorder().header();
+        let started: String = header
+            .started
+            .iter()
+            .flat_map(|at| at.chars())
+            .filter(char::is_ascii_digit)
+            .collect();
+        let id = std::process::id();
+        let name = format!(
+            "tracebay-{}-{}-{started}-{id}.jsonl",
+            header.scenario, header.seed
+        );
+        self.held = local::hold_unkept(&name, &self.work.text());
     }
 
     fn answer(&self, done: Result<Shown, WorkError>) -> Result<Vec<Observation>, Trouble> {
@@ -40,9 +68,11 @@ impl Book for Kept {
         if let Some(refusal) = self.terms.as_ref().and_then(|terms| terms.forbids(action)) {
             return Err(Trouble::Refused(refusal));
         }
-        let done = self.work.perform(action.clone(), local::since_start_ms());
+        let clock = self.clock.zip(local::since_start_ms());
+        let at_ms = clock.map(|(clock, now_ms)| clock.at_ms(now_ms));
+        let done = self.work.perform(action.clone(), at_ms);
         if done.is_ok() && self.work.kept_in().is_none() {
-            local::hold_unkept(&self.work.text());
+            self.hold();
         }
         self.answer(done)
     }
@@ -59,6 +89,10 @@ impl Book for Kept {
         self.work.kept_in().unwrap_or_default()
     }
 
+    fn held_in(&self) -> Option<String> {
+        self.held.clone()
+    }
+
     fn text(&self) -> Option<String> {
         Some(self.work.text())
     }
@@ -72,7 +106,7 @@ impl Book for Kept {
 
     fn go_on_unkept(&mut self) -> Vec<Observation> {
         let shown = self.work.go_on_unsaved();
-        local::hold_unkept(&self.work.text());
+        self.hold();
         shown.map(|shown| shown.observations).unwrap_or_default()
     }
 }

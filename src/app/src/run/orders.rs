@@ -1,13 +1,13 @@
 //! Carries out what was asked for, and lets time pass at the car.
 
 use bevy::prelude::*;
-use bevy::window::RequestRedraw;
+use bevy::window::{RequestRedraw, WindowCloseRequested, WindowEvent};
 use bevy_egui::EguiPostUpdateSet;
 
 use super::paint::Open;
 use super::{Asked, AtDesk, Frame, InForce, OnShelf, Shown, Spoken};
 use crate::assigned::Opened;
-use crate::desk::{Book, Desk, Order, Screen};
+use crate::desk::{Book, Desk, Line, Order, Screen};
 use crate::platform::{self, Shelf};
 use crate::text::Text;
 
@@ -17,6 +17,7 @@ pub struct OrdersPlugin;
 impl Plugin for OrdersPlugin {
     fn build(&self, app: &mut App) {
         app.add_systems(Update, let_time_pass.in_set(Frame::Time))
+            .add_systems(First, write_at_the_end)
             // In the frame in which it was asked: the next one shows it done.
             .add_systems(PostUpdate, carry_out.after(EguiPostUpdateSet::EndPass));
     }
@@ -27,6 +28,8 @@ fn let_time_pass(
     time: Res<Time<Real>>,
     shown: Res<State<Shown>>,
     open: Res<Open>,
+    spoken: Res<Spoken>,
+    mut events: MessageReader<WindowEvent>,
     mut at_desk: ResMut<AtDesk>,
 ) {
     // Not marked as changed by looking: the scene follows changes.
@@ -34,10 +37,40 @@ fn let_time_pass(
     let Some(desk) = &mut desk.0 else { return };
     desk.lines.at(time.elapsed_secs_f64());
     if shown.get().0 != Screen::Work || open.board.menu {
+        events.clear();
         return;
     }
-    if desk.pass(time.delta_secs_f64()) {
+    let paused_before = desk.paused;
+    if events.read().any(is_a_hand) {
+        desk.attend();
+    }
+    let changed = desk.pass(time.delta_secs_f64());
+    if desk.paused && !paused_before {
+        desk.lines.push(Line::Told(spoken.0.get("paused-alone")));
+    }
+    if changed || desk.paused != paused_before {
         at_desk.set_changed();
+    }
+}
+
+/// Whether this came from somebody who is there.
+fn is_a_hand(event: &WindowEvent) -> bool {
+    matches!(
+        event,
+        WindowEvent::CursorMoved(_)
+            | WindowEvent::KeyboardInput(_)
+            | WindowEvent::MouseButtonInput(_)
+            | WindowEvent::MouseWheel(_)
+            | WindowEvent::TouchInput(_)
+    )
+}
+
+/// What has run by then is written when the window is closed.
+fn write_at_the_end(mut closing: MessageReader<WindowCloseRequested>, mut at_desk: ResMut<AtDesk>) {
+    if closing.read().next().is_some()
+        && let Some(desk) = &mut at_desk.0
+    {
+        desk.settle();
     }
 }
 
@@ -63,7 +96,12 @@ fn carry_out(
             if desk.obey(&order) {
                 // At once, or when what was asked for could be kept at last.
                 if !before && desk.view().handed_back {
+                    // A page loaded again must not begin the case anew whose answer is now shown.
+                    platform::at_case(None);
                     next.set(Shown(Screen::Debrief));
+                }
+                if order == Order::GoOnUnkept && !platform::IN_A_PAGE {
+                    desk.lines.push(Line::Told(where_held(&spoken.0, desk)));
                 }
                 if desk.notes_changed {
                     shelf.0.keep_notes(&spoken.0, desk);
@@ -233,8 +271,17 @@ fn take_up(
             desk.obey(&Order::Tell(sentence));
         }
         if desk.view().handed_back {
+            platform::at_case(None);
             next.set(Shown(Screen::Debrief));
         }
+    }
+}
+
+/// What has become of an attempt that goes on without being kept where it belongs.
+fn where_held(text: &Text, desk: &Desk) -> String {
+    match desk.held_in() {
+        Some(path) => text.fill("tell-held", &[("path", (&path).into())]),
+        None => text.get("tell-not-held"),
     }
 }
 

@@ -71,7 +71,14 @@ pub fn not_kept(ui: &mut Ui, cx: &mut Cx<'_>, why: &str) {
                 "not-kept-how"
             };
             ui.label(cx.t(how));
-            if widgets::main_button(ui, cx, &cx.t("not-kept-retry")).clicked() {
+            if !platform::IN_A_PAGE {
+                ui.label(cx.t("not-kept-file"));
+            }
+            let retry = widgets::main_button(ui, cx, &cx.t("not-kept-retry"));
+            if ui.memory(|m| m.focused().is_none()) {
+                retry.request_focus();
+            }
+            if retry.clicked() {
                 cx.order(Order::Retry);
             }
             if widgets::key_button(ui, &cx.t("not-kept-go-on"), None).clicked() {

@@ -83,6 +83,7 @@ pub struct Left {
 
 /// Draws everything at the car; returns what is left for the scene.
 pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) -> Left {
+    let list_was_open = board.list_open();
     if !std::mem::replace(&mut board.writing, ui.ctx().text_edit_focused()) {
         keys(ui, cx, desk, board);
     }
@@ -95,6 +96,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
         // The complaint was just read; what one wants to see is the car.
         board.sheet_open = false;
     }
+    board.let_the_newer_show(ui.ctx(), narrow, list_was_open);
     let room_for_both = width >= BOTH;
     if board.sheet_open && (!board.diagram_open || room_for_both) {
         let size = if narrow {
@@ -113,6 +115,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) ->
     }
     if std::mem::take(&mut board.sheet.ask_diagram) {
         open_diagram(desk, board);
+        board.let_the_newer_show(ui.ctx(), narrow, list_was_open);
     }
     let free = ui.available_rect_before_wrap();
     let mut clear = free;
@@ -136,6 +139,33 @@ impl Board {
         self.sheet.take_focus = shown;
     }
 
+    /// One of the lists that lie over the scene is open.
+    fn list_open(&self) -> bool {
+        self.roll_open || self.finder.is_some()
+    }
+
+    /// Opens the list of all that is within reach.
+    fn show_finder(&mut self, ctx: &egui::Context) {
+        self.show_roll(ctx, false);
+        self.finder = Some(finder::Finder::opened(ctx));
+    }
+
+    /// What covers the scene and a list over the scene are not open together, or the list would have the
+    /// keys unseen: the one that was opened last stays.
+    fn let_the_newer_show(&mut self, ctx: &egui::Context, narrow: bool, list_was_open: bool) {
+        let covered = self.diagram_open || narrow && self.sheet_open;
+        if !covered || !self.list_open() {
+            return;
+        }
+        if list_was_open {
+            self.finder = None;
+            self.show_roll(ctx, false);
+        } else {
+            self.diagram_open = false;
+            self.sheet_open &= !narrow;
+        }
+    }
+
     /// Opens or closes the roll's list; closed, the focus goes back to where it was.
     fn show_roll(&mut self, ctx: &egui::Context, shown: bool) {
         if shown && !self.roll_open {
@@ -143,6 +173,9 @@ impl Board {
         }
         if !shown && let Some(before) = self.before_roll.take() {
             ctx.memory_mut(|m| m.request_focus(before));
+        }
+        if shown {
+            self.finder = None;
         }
         self.roll_open = shown;
     }
@@ -183,7 +216,7 @@ fn keys(ui: &Ui, cx: &mut Cx<'_>, desk: &mut Desk, board: &mut Board) {
         board.show_roll(ui.ctx(), true);
     }
     if pressed.find {
-        board.finder = Some(finder::Finder::opened(ui.ctx()));
+        board.show_finder(ui.ctx());
     }
     if pressed.sheet {
         // The key goes to the sheet, and from there puts it away.
@@ -311,8 +344,9 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
     let corner = free.left_top() + vec2(EDGE, EDGE);
     card(ui, "tag", Align2::LEFT_TOP, corner, width, |ui| {
         frame().show(ui, |ui| {
-            if tag::show(ui, cx, desk, height - 24.0).list {
-                board.finder = Some(finder::Finder::opened(ui.ctx()));
+            let digits = !board.list_open();
+            if tag::show(ui, cx, desk, height - 24.0, digits).list {
+                board.show_finder(ui.ctx());
             }
         });
     });

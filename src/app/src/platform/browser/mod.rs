@@ -123,9 +123,10 @@ pub fn hand_out_diagram(
     Ok(None)
 }
 
-/// An attempt that goes on without being kept: the page's script holds it.
-pub fn hold_unkept(text: &str) {
+/// An attempt that goes on without being kept: the page's script holds it, and says so itself.
+pub fn hold_unkept(_: &str, text: &str) -> Option<String> {
     held::hold("tracebay/attempt/unkept/attempt.jsonl", text);
+    None
 }
 
 pub fn read_out(sentence: &str) {
