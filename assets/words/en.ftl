@@ -339,6 +339,11 @@ draw-unknown-vehicle = The scenario needs the vehicle “{ $id }”, which is no
 
 ## Attempt files
 
+assignment-too-large = The file is larger than { $most } bytes, so it is no assignment.
+assignment-not-text = The file is not UTF-8 text, so it is no assignment.
+assignment-not-one = This is no assignment file: { $detail }
+assignment-format = The assignment has format { $found }, this program reads format { $reads }: it was made by another version of the program, so use that one or ask the instructor for a new file.
+assignment-wrong = { $at }: { $what }
 attempt-empty = The file is empty. Nothing was recorded in it; start the case again.
 attempt-too-large = The file is larger than { $most } bytes, which no attempt is. Choose another file.
 attempt-line-too-long = Line { $line } is longer than { $most } bytes, which no action is. Choose another file, or cut that line and all after it.

@@ -339,6 +339,11 @@ draw-unknown-vehicle = El escenario necesita el vehículo “{ $id }”, que no 
 
 ## Archivos de intentos
 
+assignment-too-large = El archivo tiene más de { $most } bytes, así que no es una tarea.
+assignment-not-text = El archivo no es texto UTF-8, así que no es una tarea.
+assignment-not-one = Este no es un archivo de tarea: { $detail }
+assignment-format = La tarea tiene el formato { $found } y este programa lee el formato { $reads }: la hizo otra versión del programa; use esa o pida al instructor un archivo nuevo.
+assignment-wrong = { $at }: { $what }
 attempt-empty = El archivo está vacío. No se registró nada; empiece el caso otra vez.
 attempt-too-large = El archivo pasa de { $most } bytes, más que cualquier intento. Elija otro archivo.
 attempt-line-too-long = La línea { $line } pasa de { $most } bytes, más que cualquier acción. Elija otro archivo, o corte esa línea y las siguientes.

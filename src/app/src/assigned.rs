@@ -92,7 +92,8 @@ impl Shelf {
         learner: Option<&str>,
     ) -> Result<(), String> {
         let told = |why: String| format!("{name}: {why}");
-        let assignment = Assignment::read(text.as_bytes()).map_err(|e| told(e.to_string()))?;
+        let assignment =
+            Assignment::read(text.as_bytes()).map_err(|e| told(words.assignment_error(&e)))?;
         // A broken rubric or another version is told now, not when the work is done.
         let problems = |list: Vec<tracebay_core::source::Problem>| {
             let list: Vec<String> = list.iter().map(ToString::to_string).collect();

@@ -3,6 +3,7 @@
 //! Plain data; where it is kept is `platform`'s business.
 
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 use crate::desk::keys::Keys;
 use crate::text::Language;
@@ -57,6 +58,42 @@ impl Default for Settings {
 }
 
 impl Settings {
+    /// What a text has, over the usual ones. What cannot be read of it, as from another version, is left out
+    /// one by one.
+    pub fn read(text: &str, usual: Settings) -> Settings {
+        let (Ok(Value::Object(found)), Ok(Value::Object(mut all))) =
+            (serde_json::from_str(text), serde_json::to_value(&usual))
+        else {
+            return usual;
+        };
+        for (name, value) in found {
+            let before = all.insert(name.clone(), value);
+            if Settings::deserialize(Value::Object(all.clone())).is_err() {
+                match before {
+                    Some(before) => all.insert(name, before),
+                    None => all.remove(&name),
+                };
+            }
+        }
+        Settings::deserialize(Value::Object(all)).unwrap_or(usual)
+    }
+
+    /// What is to be kept once these are in force instead of `before`: what was only laid over the kept ones
+    /// for this run and has not been changed since stays as it is kept.
+    pub fn to_keep(&self, before: &Settings, kept: Settings) -> Settings {
+        let mut keep = self.clone();
+        if self.language == before.language {
+            keep.language = kept.language;
+        }
+        if self.text_percent == before.text_percent {
+            keep.text_percent = kept.text_percent;
+        }
+        if self.graphics == before.graphics {
+            keep.graphics = kept.graphics;
+        }
+        keep
+    }
+
     /// The same with every number within its range.
     pub fn tidied(mut self) -> Settings {
         self.text_percent = self.text_percent.clamp(100, 200);
@@ -145,5 +182,47 @@ mod tests {
         let s = s.tidied();
         assert_eq!(s.text_percent, 200);
         assert!(s.calm);
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_left_out_alone() {
+        let text =
+            r#"{"volume_percent": 30, "graphics": "finest", "text_percent": 150, "smell": true}"#;
+        let read = Settings::read(text, Settings::default());
+        assert_eq!((read.volume_percent, read.text_percent), (30, 150));
+        assert_eq!(read.graphics, Settings::default().graphics);
+        let usual = Settings::default();
+        for text in ["", "[]", "{", "7"] {
+            assert_eq!(Settings::read(text, usual.clone()), usual);
+        }
+        let all = Settings {
+            calm: true,
+            pressure: Pressure::Psi,
+            ..usual.clone()
+        };
+        let text = serde_json::to_string(&all).unwrap();
+        assert_eq!(Settings::read(&text, usual), all);
+    }
+
+    #[test]
+    fn what_was_asked_for_this_run_is_not_kept_with_another_change() {
+        let kept = Settings::default();
+        let before = Settings {
+            language: Language::Es,
+            text_percent: 200,
+            ..kept.clone()
+        };
+        let louder = Settings {
+            volume_percent: 100,
+            ..before.clone()
+        };
+        let keep = louder.to_keep(&before, kept.clone());
+        assert_eq!(keep.volume_percent, 100);
+        assert_eq!((keep.language, keep.text_percent), (Language::En, 100));
+        let smaller = Settings {
+            text_percent: 150,
+            ..before.clone()
+        };
+        assert_eq!(smaller.to_keep(&before, kept).text_percent, 150);
     }
 }

@@ -1,7 +1,7 @@
 // The page around the program: fetches it with progress, says in a sentence what goes wrong, and does
 // for it what needs the page's elements (choosing and handing out files, reading out, the address).
 // Knows nothing of cars. The other end of the events is src/app/src/platform/browser/page.rs.
-import { say } from './words.js';
+import { SPOKEN, say } from './words.js';
 import { BYTES, PROGRAM, VERSION, run } from './version.js';
 
 const LARGEST = 16 * 1024 * 1024;
@@ -182,14 +182,31 @@ function heard(node, old) {
   }
   return made;
 }
+hear('speaks', ({ language }) => {
+  document.documentElement.lang = language;
+  try {
+    localStorage.setItem(SPOKEN, language);
+  } catch {
+    // The next visit begins in the browser's own language.
+  }
+});
 hear('tree', ({ nodes }) => {
   const tree = at('tree');
+  const here = document.activeElement;
   const old = new Map([...tree.children].map((element) => [element.dataset.id, element]));
-  const now = JSON.parse(nodes).map((node) => heard(node, old.get(node.id)));
+  const told = JSON.parse(nodes);
+  const now = told.map((node) => heard(node, old.get(node.id)));
+  const lost = tree.contains(here) && !now.includes(here);
   for (const element of [...tree.children]) if (!now.includes(element)) element.remove();
   now.forEach((element, place) => {
     if (tree.children[place] !== element) tree.insertBefore(element, tree.children[place] ?? null);
   });
+  // What was pressed may be gone: who hears the page goes on where the program is, not at the page's beginning.
+  const next = now[told.findIndex((node) => node.focus)] ?? now[0];
+  if (lost && next) {
+    if (next.tabIndex < 0) next.tabIndex = -1;
+    next.focus({ preventScroll: true });
+  }
 });
 at('listen').textContent = say.listen;
 at('listen').onclick = () => {

@@ -40,7 +40,18 @@ const WORDS = {
   },
 };
 
-const asked = new URLSearchParams(location.search).get('language') ?? navigator.language;
+/** What was spoken last; nothing where the browser keeps nothing. */
+function spoken() {
+  try {
+    return localStorage.getItem(SPOKEN);
+  } catch {
+    return null;
+  }
+}
+
+/** Name under which the language in force is kept for the page's next visit. */
+export const SPOKEN = 'tracebay/language';
+const asked = new URLSearchParams(location.search).get('language') ?? spoken() ?? navigator.language;
 const language = asked.toLowerCase().startsWith('es') ? 'es' : 'en';
 document.documentElement.lang = language;
 export const say = WORDS[language];

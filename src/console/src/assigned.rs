@@ -40,7 +40,7 @@ pub fn open(words: Words, common: &Common, wanted: &Wanted, how: &How) -> Result
     let told = |error| errors::shelf(&words, &error);
     let file = read_source(wanted.file).map_err(told)?;
     let assignment = Assignment::read(file.text.as_bytes())
-        .map_err(|error| format!("{}: {error}", wanted.file.display()))?;
+        .map_err(|e| format!("{}: {}", wanted.file.display(), words.assignment_error(&e)))?;
     let terms = &assignment.terms;
     // A broken rubric is told now, not when the work is done.
     grading::terms_of(&library.data, terms)?;

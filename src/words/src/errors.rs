@@ -3,6 +3,7 @@
 use tracebay_core::attempt::{AttemptError, Damage, ReplayError, ReplayErrorKind, TornLine};
 use tracebay_core::scenario::DrawError;
 use tracebay_core::vehicle::Vehicle;
+use tracebay_grading::assign::{AssignmentError, FORMAT, MAX_BYTES};
 
 use crate::{Value, Words};
 
@@ -27,6 +28,26 @@ impl Words {
                 self.get("draw-unknown-vehicle", &[("id", id.as_str().into())])
             }
         }
+    }
+
+    /// Why an assignment file cannot be used. What stands in the file is told as it is written there.
+    pub fn assignment_error(&self, error: &AssignmentError) -> String {
+        let (key, args): (&str, Vec<(&str, Value)>) = match error {
+            AssignmentError::TooLarge => ("assignment-too-large", vec![("most", text(&MAX_BYTES))]),
+            AssignmentError::NotText => ("assignment-not-text", vec![]),
+            AssignmentError::NotOne(detail) => {
+                ("assignment-not-one", vec![("detail", text(detail))])
+            }
+            AssignmentError::Format { found } => (
+                "assignment-format",
+                vec![("found", text(found)), ("reads", text(&FORMAT))],
+            ),
+            AssignmentError::Wrong { at, what } => (
+                "assignment-wrong",
+                vec![("at", text(at)), ("what", text(what))],
+            ),
+        };
+        self.get(key, &args)
     }
 
     /// Why an attempt file cannot be used.

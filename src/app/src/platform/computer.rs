@@ -70,8 +70,21 @@ pub fn keep_settings(place: &SettingsPlace, text: &str) {
     if let Some(folder) = place.parent() {
         let _ = std::fs::create_dir_all(folder);
     }
-    let _ = std::fs::write(place, text);
+    // Whoever stops the program while it writes has the settings as they were.
+    let beside = place.with_extension("part");
+    let _ = std::fs::write(&beside, text).and_then(|()| std::fs::rename(&beside, place));
 }
+
+/// The system's language, as POSIX has it: the first of these that says anything.
+pub fn language() -> Option<String> {
+    ["LC_ALL", "LC_MESSAGES", "LANG"]
+        .iter()
+        .filter_map(|name| std::env::var(name).ok())
+        .find(|value| !value.is_empty())
+}
+
+/// The panels' own tree of names goes by the system's language.
+pub fn speaks(_: &str) {}
 
 /// There is no page.
 pub fn asked_by_page() -> Vec<PageAsk> {

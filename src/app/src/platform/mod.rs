@@ -79,6 +79,11 @@ pub fn hand_out(name: &str, text: &str) {
     local::hand_out(name, text);
 }
 
+/// Says which language the program's words are in from now on.
+pub fn speaks(code: &str) {
+    local::speaks(code);
+}
+
 /// Has a sentence read out to those who cannot see it, where the panels' own tree cannot.
 pub fn read_out(sentence: &str) {
     local::read_out(sentence);

@@ -17,7 +17,7 @@ use crate::assigned::{Assigned, Opened};
 use crate::desk::{Book, Desk};
 use crate::screens::RecentAttempt;
 use crate::settings::{Graphics, Settings};
-use crate::text::Text;
+use crate::text::{Language, Text};
 
 /// Data files read and checked, and where attempts and settings are kept.
 pub struct Shelf {
@@ -287,20 +287,24 @@ impl Shelf {
 
     /// The settings, or the usual ones where there are none or they cannot be read.
     pub fn settings(&self) -> Settings {
-        self.settings_place
-            .as_ref()
-            .and_then(local::read_settings)
-            .and_then(|text| serde_json::from_str::<Settings>(&text).ok())
-            .unwrap_or_else(|| Settings {
-                // Drawn by the processor alone, anything finer takes seconds a frame.
-                graphics: if local::has_graphics_card() {
-                    Settings::default().graphics
-                } else {
-                    Graphics::Low
-                },
-                ..Settings::default()
-            })
-            .tidied()
+        let usual = Settings {
+            // Drawn by the processor alone, anything finer takes seconds a frame.
+            graphics: if local::has_graphics_card() {
+                Settings::default().graphics
+            } else {
+                Graphics::Low
+            },
+            language: local::language()
+                .and_then(|tag| Language::of_tag(&tag))
+                .unwrap_or_default(),
+            ..Settings::default()
+        };
+        let kept = self.settings_place.as_ref().and_then(local::read_settings);
+        match kept {
+            Some(text) => Settings::read(&text, usual),
+            None => usual,
+        }
+        .tidied()
     }
 
     /// Keeps the settings. A folder that cannot be written to loses them, and nothing else.

@@ -90,6 +90,7 @@ pub struct Start {
 pub fn app(start: Start) -> App {
     let mut app = App::new();
     let text = Text::new(start.settings.language);
+    crate::platform::speaks(start.settings.language.code());
     let title = text.get("title-name");
     let mut resolution = WindowResolution::new(start.size.0, start.size.1);
     if start.screenshot.is_some() || start.play.is_some() || start.measure.is_some() {

@@ -238,9 +238,11 @@ fn carry_out(
             Order::Settings(changed) => {
                 if changed.language != settings.0.language {
                     spoken.0 = Text::new(changed.language);
+                    platform::speaks(changed.language.code());
                 }
+                let keep = changed.to_keep(&settings.0, shelf.0.settings());
                 settings.0 = *changed;
-                shelf.0.keep_settings(&settings.0);
+                shelf.0.keep_settings(&keep);
             }
             Order::Quit => {
                 put_aside(&mut at_desk, &mut shelf.0, &spoken.0);

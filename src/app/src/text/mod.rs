@@ -30,6 +30,13 @@ impl Language {
     pub const ALL: [(Language, &'static str); 2] =
         [(Language::En, "English"), (Language::Es, "Español")];
 
+    /// The one that a tag begins with, as `es-MX` (BCP 47) or `es_MX.UTF-8` (POSIX).
+    pub fn of_tag(tag: &str) -> Option<Language> {
+        let code = tag.split(['-', '_', '.']).next()?.to_lowercase();
+        let mut all = Language::ALL.into_iter().map(|(language, _)| language);
+        all.find(|language| language.code() == code)
+    }
+
     /// Its code.
     pub fn code(self) -> &'static str {
         match self {

@@ -77,6 +77,16 @@ pub fn keep_settings(_: &SettingsPlace, text: &str) {
     let _ = PageStorage.set(SETTINGS, text);
 }
 
+/// The language the page's script spoke until now: the address's, or the browser's.
+pub fn language() -> Option<String> {
+    page::language()
+}
+
+/// Tells the page which language its words are in, so that they are read out with the right voice.
+pub fn speaks(code: &str) {
+    page::tell("speaks", &[("language", code)]);
+}
+
 /// `2026-01-02T03:04:05.678Z` (ECMA-262, `toISOString`) without the fraction.
 pub fn now() -> Option<String> {
     let iso = String::from(js_sys::Date::new_0().to_iso_string());

@@ -1,7 +1,7 @@
 //! Between the program and the page's script: events with named texts, both ways.
 //!
 //! The script (`src/app/web/page.js`) owns the page's elements; the program owns the canvas. From
-//! here `tracebay-ready`, `-stopped`, `-read-out`, `-tree`, `-choose-file`, `-hand-out`, `-hold` and `-at-case` are
+//! here `tracebay-ready`, `-stopped`, `-read-out`, `-tree`, `-choose-file`, `-hand-out`, `-hold`, `-speaks` and `-at-case` are
 //! sent to the window; from there comes `tracebay-asked`, whose `what` is `file`, `listen`, `press` or
 //! `write`.
 
@@ -97,6 +97,12 @@ pub fn milliseconds() -> Option<f64> {
 pub fn marked(name: &str) -> Option<String> {
     let root = web_sys::window()?.document()?.document_element()?;
     root.get_attribute(&format!("data-{name}"))
+}
+
+/// The language that the page's own words are in.
+pub fn language() -> Option<String> {
+    let root = web_sys::window()?.document()?.document_element()?;
+    root.get_attribute("lang")
 }
 
 /// Writes a line on the browser's console.
