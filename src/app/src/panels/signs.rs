@@ -45,17 +45,16 @@ fn somewhere(station: Station) -> [f32; 2] {
     }
 }
 
-/// Draws a sign for every other station one can walk to. `whole` is the scene's picture, `clear` what
-/// no card covers of it.
-/// `said` is where captions lie.
+/// Draws a sign for every other station one can walk to. `whole` is the scene's picture, `clear` the part of
+/// it beside all cards, and `cards` where cards and captions lie.
 pub fn show(
     ui: &Ui,
     cx: &mut Cx<'_>,
     desk: &Desk,
     ways: &Ways,
-    (whole, clear, said): (Rect, Rect, Option<Rect>),
+    (whole, clear, cards): (Rect, Rect, &[Rect]),
 ) {
-    let mut taken: Vec<Rect> = said.into_iter().collect();
+    let mut taken: Vec<Rect> = cards.to_vec();
     for (station, act) in STATIONS {
         let here = station == desk.view().station;
         if here || desk.session().check(&Action::Go(station)).is_err() {
@@ -68,14 +67,18 @@ pub fn show(
             name: say::station(cx, station),
             spoken: cx.t(act.text_key()),
             key: cx.settings.keys.key(act).name(),
-            arrow: arrow(want, clear),
+            arrow: arrow(want, whole),
         };
         let half = vec2(sign.wide(ui), HIGH) / 2.0;
-        let room = clear.shrink2(half + vec2(8.0, 8.0));
-        if room.is_negative() {
+        let within = |part: Rect| part.shrink2(half + vec2(8.0, 8.0));
+        let (room, beside) = (within(whole), within(clear));
+        if beside.is_negative() {
             continue;
         }
-        let at = free(room.clamp(want), half, room, &taken);
+        // Above or below a card is as good as beside it, and nearer to where the way leads.
+        let at = free(room.clamp(want), half, room, &taken)
+            .or_else(|| free(beside.clamp(want), half, beside, &taken))
+            .unwrap_or_else(|| beside.clamp(want));
         taken.push(Rect::from_center_size(at, half * 2.0));
         let id = Id::new(("way", act.text_key()));
         let shown = Area::new(id)
@@ -105,18 +108,18 @@ fn arrow(want: Pos2, clear: Rect) -> &'static str {
     }
 }
 
-/// The place next to `want` where a sign of this size lies on no other.
-fn free(want: Pos2, half: egui::Vec2, room: Rect, taken: &[Rect]) -> Pos2 {
+/// The place next to `want` where a sign of this size lies on nothing else, if there is one.
+fn free(want: Pos2, half: egui::Vec2, room: Rect, taken: &[Rect]) -> Option<Pos2> {
     let step = HIGH + APART;
     let tries = (0u8..16).flat_map(|n| [f32::from(n), -f32::from(n)]);
     for n in tries {
         let at = room.clamp(pos2(want.x, want.y + n * step));
         let mine = Rect::from_center_size(at, half * 2.0 + vec2(APART, APART - 1.0));
         if taken.iter().all(|t| !t.intersects(mine)) {
-            return at;
+            return Some(at);
         }
     }
-    want
+    None
 }
 
 struct Sign {

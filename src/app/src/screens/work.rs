@@ -392,8 +392,12 @@ fn over_scene(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, board: &mut Board, free
         if low && let Some(hand) = rect_of(ui, "hand") {
             clear.max.y = hand.top();
         }
-        let said = rect_of(ui, "captions").filter(|said| said.height() > 1.0);
-        signs::show(ui, cx, desk, &board.ways, (free, clear, said));
+        let cards: Vec<Rect> = ["tag", "hand", "captions"]
+            .into_iter()
+            .filter_map(|card| rect_of(ui, card))
+            .filter(|card| card.height() > 1.0)
+            .collect();
+        signs::show(ui, cx, desk, &board.ways, (free, clear, &cards));
         if let Some(id) = &board.pointed
             && let Some(name) = signs::pointed_name(cx, desk, id)
         {
