@@ -8,7 +8,7 @@ use bevy_egui::{EguiContext, PrimaryEguiContext};
 use tracebay_core::tools::ToolKind;
 
 use super::{Standing, casting, fuse_box, leads};
-use crate::desk::{Order, Thing};
+use crate::desk::{Desk, Order, Thing};
 use crate::egui;
 use crate::kit::{Highlight, PickId, PointShow};
 use crate::panels::keyboard;
@@ -114,22 +114,23 @@ pub fn click(
     };
     event.propagate(false);
     let Some(desk) = &at_desk.0 else { return };
+    asked.0.extend(meant(desk, &standing, &id));
+}
+
+/// What somebody who points at this means: a tool to take, a point to use, a thing to turn to. Nothing of the
+/// car's trim.
+fn meant(desk: &Desk, standing: &Standing, id: &str) -> Option<Order> {
+    let session = desk.session();
     if let Some(tool) = id.strip_prefix(casting::TOOL) {
         let name = tool.split('.').next().unwrap_or(tool);
-        let tools = &desk.session().case().scenario.tools;
+        let tools = &session.case().scenario.tools;
         let found: Option<ToolKind> = tools.iter().copied().find(|t| leads::tool_name(*t) == name);
-        if let Some(tool) = found {
-            asked.0.push(Order::Take(Some(tool)));
-        }
-        return;
+        return found.map(|tool| Order::Take(Some(tool)));
     }
-    if standing.points.contains_key(&id) && desk.session().points().iter().any(|p| p.id == id) {
-        asked.0.push(Order::UsePoint(id));
-        return;
+    if standing.points.contains_key(id) && session.points().iter().any(|p| p.id == id) {
+        return Some(Order::UsePoint(id.to_owned()));
     }
-    if Thing::find(&desk.session().case().vehicle, &id).is_some() {
-        asked.0.push(Order::Focus(Some(id)));
-    }
+    Thing::find(&session.case().vehicle, id).map(|_| Order::Focus(Some(id.to_owned())))
 }
 
 /// Points show where the tool in hand can go, where the keyboard is, and where leads are.
@@ -190,8 +191,10 @@ pub fn highlight(
     }
     let focus = at_desk.0.as_ref().and_then(|d| d.focus.as_ref());
     let mut wanted: Vec<Entity> = Vec::new();
-    if let Some((entity, _)) = &pointed.0
+    if let Some((entity, id)) = &pointed.0
         && points.get(*entity).is_err()
+        && let Some(desk) = &at_desk.0
+        && meant(desk, &standing, id).is_some()
     {
         wanted.push(*entity);
     }
