@@ -12,6 +12,7 @@ mod memory;
 mod name;
 mod store;
 mod survey;
+mod texts;
 mod work;
 
 #[cfg(not(target_arch = "wasm32"))]

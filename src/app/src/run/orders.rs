@@ -200,6 +200,9 @@ fn carry_out(
             Order::Settings(changed) => {
                 if changed.language != settings.0.language {
                     spoken.0 = Text::new(changed.language);
+                    shelf.0.speak(changed.language.code());
+                    // Rows of attempts have titles.
+                    open.refresh_recent = true;
                 }
                 settings.0 = *changed;
                 shelf.0.keep_settings(&settings.0);
