@@ -335,6 +335,8 @@ say-check-scenario = { $path }: a scenario with { $candidates } candidate faults
 say-check-scenario-refused = { $path }: a scenario with { $candidates } candidate faults, not accepted; what is to be put right is told with the table.
 say-check-attempt = { $path }: an attempt at { $scenario }, seed { $seed }, { $actions } actions. It replays as recorded.
 say-check-course = { $path }: a course with { $lessons } lessons, good.
+say-check-texts = { $path }: { $texts } texts in the language { $language }, good.
+say-check-lacking = Language { $language }: { $missing } of { $all } texts have no translation and are shown as they were written.
 say-check-wiring = { $path }: a fuse does not protect its wire; see above.
 
 ## What simulation proves of scenarios, for authors

@@ -335,6 +335,8 @@ say-check-scenario = { $path }: un escenario con { $candidates } fallas posibles
 say-check-scenario-refused = { $path }: un escenario con { $candidates } fallas posibles, no aceptado; con la tabla se dice qué corregir.
 say-check-attempt = { $path }: un intento de { $scenario }, semilla { $seed }, { $actions } acciones. Se repite como se registró.
 say-check-course = { $path }: un curso con { $lessons } lecciones, correcto.
+say-check-texts = { $path }: { $texts } textos en el idioma { $language }, correcto.
+say-check-lacking = Idioma { $language }: { $missing } de { $all } textos no tienen traducción y se muestran como se escribieron.
 say-check-wiring = { $path }: un fusible no protege su cable; véase arriba.
 
 ## Lo que la simulación prueba de los escenarios, para autores

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use tracebay_core::circuit::SolveError;
 use tracebay_core::scenario::{Case, Scenario, Step};
 use tracebay_core::session::Session;
+use tracebay_core::source::Told;
 use tracebay_core::vehicle::Vehicle;
 
 use crate::belief::Belief;
@@ -173,7 +174,8 @@ pub fn prove(scenario: &Arc<Scenario>, vehicle: &Arc<Vehicle>) -> Proof {
 /// No text a learner reads before the call says what is wrong.
 fn texts(scenario: &Scenario, vehicle: &Vehicle, found: &mut Vec<Weakness>) {
     let texts = scenario.complaints.iter().chain([&scenario.title]);
-    for text in texts {
+    // The words looked for are English, as the files are.
+    for text in texts.map(Told::as_written) {
         let words = text
             .split(|c: char| !c.is_alphanumeric() && c != '_')
             .map(str::to_lowercase);
@@ -184,7 +186,7 @@ fn texts(scenario: &Scenario, vehicle: &Vehicle, found: &mut Vec<Weakness>) {
                 .iter()
                 .any(|(id, p)| p.kind.plugs_in() && id.to_lowercase() == word);
             if slot || TELLING.iter().any(|t| word.starts_with(t)) {
-                let text = text.clone();
+                let text = text.to_owned();
                 found.push(Weakness::Tells { text, word });
             }
         }

@@ -17,6 +17,8 @@ pub enum FileKind {
     Course,
     /// Skills and what shows them.
     Skills,
+    /// Texts of the files in another language.
+    Texts,
     /// How points are given.
     Rubric,
     /// Safety rules.
@@ -27,11 +29,12 @@ pub enum FileKind {
 
 impl FileKind {
     /// All of them.
-    pub const ALL: [FileKind; 7] = [
+    pub const ALL: [FileKind; 8] = [
         FileKind::Vehicle,
         FileKind::Scenario,
         FileKind::Course,
         FileKind::Skills,
+        FileKind::Texts,
         FileKind::Rubric,
         FileKind::SafetyRules,
         FileKind::Assignment,
@@ -44,6 +47,7 @@ impl FileKind {
             FileKind::Scenario => "scenario",
             FileKind::Course => "course",
             FileKind::Skills => "skills",
+            FileKind::Texts => "texts",
             FileKind::Rubric => "rubric",
             FileKind::SafetyRules => "safety-rules",
             FileKind::Assignment => "assignment",
@@ -57,6 +61,7 @@ impl FileKind {
             FileKind::Scenario => "scenarios/*.ron",
             FileKind::Course => "scenarios/courses/*.ron",
             FileKind::Skills => "scenarios/skills/*.ron",
+            FileKind::Texts => "scenarios/words/*.ron",
             FileKind::Rubric => "grading/rubrics/*.ron",
             FileKind::SafetyRules => "grading/rubrics/safety.ron",
             FileKind::Assignment => "*.assignment.json",
@@ -77,6 +82,7 @@ pub fn schema(kind: FileKind) -> Value {
         FileKind::Scenario => of::<tracebay_core::scenario::Scenario>(),
         FileKind::Course => of::<tracebay_core::scenario::Course>(),
         FileKind::Skills => of::<crate::skills::Course>(),
+        FileKind::Texts => of::<tracebay_core::scenario::Texts>(),
         FileKind::Rubric => of::<crate::rubric::Rubric>(),
         FileKind::SafetyRules => of::<crate::safety::Rules>(),
         FileKind::Assignment => of::<crate::assign::Assignment>(),

@@ -3,6 +3,8 @@
 //! The file's types only; reading, checking and using it is the instructor's command.
 
 use serde::{Deserialize, Serialize};
+use tracebay_core::scenario::Tells;
+use tracebay_core::source::Told;
 
 use crate::scorecard::Part;
 
@@ -22,7 +24,7 @@ pub struct Course {
     /// Raised whenever the same record may show other skills than before.
     pub version: u32,
     /// Title shown to people.
-    pub title: String,
+    pub title: Told,
     /// Rubric that attempts are scored under: its name or file.
     pub rubric: String,
     /// Skills, in the order they are best learned.
@@ -37,7 +39,7 @@ pub struct Skill {
     /// Short name.
     pub id: String,
     /// Title shown to people.
-    pub title: String,
+    pub title: Told,
     /// Number in the local competency list, if there is one.
     #[serde(default)]
     pub code: Option<String>,
@@ -49,7 +51,7 @@ pub struct Skill {
     #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1000)))]
     pub times: u32,
     /// The live task that goes with it: a bench board, then an observed car.
-    pub live: String,
+    pub live: Told,
 }
 
 /// Cases that show a skill.
@@ -62,6 +64,16 @@ pub struct ShownBy {
     /// Candidate faults; all of the scenario's, if empty.
     #[serde(default)]
     pub faults: Vec<String>,
+}
+
+impl Tells for Course {
+    fn told_mut(&mut self) -> Vec<&mut Told> {
+        let mut all = vec![&mut self.title];
+        for skill in &mut self.skills {
+            all.extend([&mut skill.title, &mut skill.live]);
+        }
+        all
+    }
 }
 
 impl Skill {

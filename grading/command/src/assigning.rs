@@ -99,13 +99,17 @@ fn terms(library: &Library, args: &AssignArgs) -> Result<Terms, String> {
     for topic in &args.topic {
         let before = scenarios.len();
         let found = library.catalogue.scenarios.values();
-        scenarios.extend(found.filter(|s| s.topic == *topic).map(|s| s.id.clone()));
+        scenarios.extend(
+            found
+                .filter(|s| s.topic.as_written() == topic)
+                .map(|s| s.id.clone()),
+        );
         if scenarios.len() == before {
             let mut topics: Vec<&str> = library
                 .catalogue
                 .scenarios
                 .values()
-                .map(|s| s.topic.as_str())
+                .map(|s| s.topic.as_written())
                 .collect();
             topics.sort_unstable();
             topics.dedup();

@@ -143,7 +143,7 @@ fn row(
         letter: letter(index),
         file,
         points,
-        complaint: case.complaint.clone(),
+        complaint: case.complaint.to_string(),
         said,
     })
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 use tracebay_core::attempt::ENGINE_REVISION;
+use tracebay_core::source::Told;
 use tracebay_grading::assign::{Assignment, Counts};
 use tracebay_grading::rubric::Rubric;
 use tracebay_words::Words;
@@ -83,10 +84,10 @@ impl RubricName {
 pub struct TaskName {
     /// Scenario.
     pub scenario: String,
-    /// Title.
-    pub title: String,
-    /// Topic.
-    pub topic: String,
+    /// Title; pages show it in their language, files for machines have it as it was written.
+    pub title: Told,
+    /// Topic, likewise.
+    pub topic: Told,
     /// Version.
     pub version: u32,
 }

@@ -27,8 +27,9 @@ pub fn open(library: &Library, named: &str) -> Result<Course, String> {
             )
         })?,
     };
-    let course: Course = parse(&file.name, &file.text).map_err(|p| told(&[p]))?;
+    let mut course: Course = parse(&file.name, &file.text).map_err(|p| told(&[p]))?;
     check_course(&course, library, &file.name, &file.text).map_err(|p| told(&p))?;
+    library.show(&mut course);
     Ok(course)
 }
 

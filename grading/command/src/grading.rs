@@ -4,6 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::time::Instant;
 
+use tracebay_core::source::Told;
 use tracebay_grading::assign::Assignment;
 use tracebay_grading::rubric::Rubric;
 use tracebay_words::Words;
@@ -114,8 +115,8 @@ pub fn grade(library: &Library, folder: &Path, wanted: Wanted) -> Result<Classbo
             let scenario = library.catalogue.scenarios.get(&task.scenario);
             TaskName {
                 scenario: task.scenario.clone(),
-                title: scenario.map_or(task.scenario.clone(), |s| s.title.clone()),
-                topic: scenario.map_or(String::new(), |s| s.topic.clone()),
+                title: scenario.map_or(task.scenario.as_str().into(), |s| s.title.clone()),
+                topic: scenario.map_or(Told::default(), |s| s.topic.clone()),
                 version: task.version,
             }
         })

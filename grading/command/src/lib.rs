@@ -47,7 +47,14 @@ use library::Library;
 /// # Errors
 /// One sentence for a person: what is wrong and what to do.
 pub fn run(cli: &Cli) -> Result<(), String> {
-    let library = Library::open(cli.data.as_deref())?;
+    // Pages follow their language; what is printed or made otherwise is as it was written.
+    let language = match &cli.command {
+        Sub::Grade(args) => &args.language,
+        Sub::Blind(args) => &args.language,
+        Sub::SignOff(args) => &args.language,
+        _ => "en",
+    };
+    let library = Library::open_in(cli.data.as_deref(), language)?;
     for problem in &library.problems {
         eprintln!("{problem}");
     }

@@ -3,7 +3,7 @@
 use std::io::ErrorKind;
 use std::path::Path;
 
-use tracebay_core::scenario::{Catalogue, SourceFile};
+use tracebay_core::scenario::{Catalogue, SourceFile, Tells};
 use tracebay_core::source::Problem;
 use tracebay_grading::rubric::Rubric;
 use tracebay_grading::safety::Rules;
@@ -19,17 +19,27 @@ pub struct Library {
     pub rules: Rules,
     /// What was wrong with files; they are left out.
     pub problems: Vec<Problem>,
+    /// Code of the language that texts are shown in.
+    language: String,
 }
 
 impl Library {
-    /// Reads the built-in data and a folder laid over it.
+    /// Reads the built-in data and a folder laid over it; texts are shown as they were written.
+    ///
+    /// # Errors
+    /// As [`Library::open_in`].
+    pub fn open(folder: Option<&Path>) -> Result<Library, String> {
+        Library::open_in(folder, "en")
+    }
+
+    /// Reads the built-in data and a folder laid over it; texts are shown in this language (its code).
     ///
     /// # Errors
     /// The folder cannot be read, or the safety rules are not sound.
-    pub fn open(folder: Option<&Path>) -> Result<Library, String> {
+    pub fn open_in(folder: Option<&Path>, language: &str) -> Result<Library, String> {
         let folder = data_folder(folder.map(Path::to_owned));
         let data = Data::with_folder(folder.as_deref()).map_err(|e| e.to_string())?;
-        let (catalogue, problems) = data.catalogue();
+        let (catalogue, problems) = data.catalogue_in(language);
         let own = Rules::preset();
         let rules = Rules::load(data.file(&own.name).unwrap_or(&own)).map_err(|p| told(&p))?;
         Ok(Library {
@@ -37,7 +47,14 @@ impl Library {
             catalogue,
             rules,
             problems,
+            language: language.to_owned(),
         })
+    }
+
+    /// Shows what was read from another file in the language of everything here.
+    pub fn show(&self, read: &mut impl Tells) {
+        let (languages, _) = self.data.languages();
+        read.show_in(languages.get(&self.language));
     }
 
     /// The text of a rubric: one of the data files by its name (`assignment`), or a file.

@@ -158,7 +158,7 @@ fn one(
     });
     Plan {
         skill: skill.id.clone(),
-        title: skill.title.clone(),
+        title: skill.title.to_string(),
         code: skill.code.clone(),
         tried: tried.len(),
         shown: tried.iter().filter(|(_, shown)| *shown).count(),

@@ -51,7 +51,7 @@ pub fn command(library: &Library, args: &ShowArgs) -> Result<(), String> {
         .enumerate()
         .map(|(i, test)| {
             (
-                survey.states[test.state].label.clone(),
+                survey.states[test.state].label.to_string(),
                 words.probe(&case, &survey.probes[test.probe as usize]),
                 names.outcome(i, test.outcomes[truth]),
             )

@@ -5,6 +5,7 @@ use std::path::Path;
 
 use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
+use tracebay_core::source::Told;
 use tracebay_words::Words;
 
 use crate::cli::SignOffArgs;
@@ -38,7 +39,7 @@ pub struct Sheet {
     /// Date.
     pub date: String,
     /// Course and version.
-    pub course: String,
+    pub course: Told,
     /// Its version.
     pub course_version: u32,
     /// Rubric the evidence was scored under.
@@ -139,7 +140,7 @@ pub fn command(library: &Library, args: &SignOffArgs) -> Result<(), String> {
         let mark = if row.reached { "shown" } else { "not yet" };
         tell!(
             "{}: {mark} ({} of {} cases; {} live)",
-            row.skill.title,
+            row.skill.title.as_written(),
             row.shown.len(),
             row.skill.times,
             row.live.len()

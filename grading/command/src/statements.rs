@@ -89,8 +89,8 @@ fn statement(
             "id": format!("{base}/assignment/{}/{}", book.assignment, task.scenario),
             "definition": {
                 "type": "http://adlnet.gov/expapi/activities/assessment",
-                "name": { "en": task.title },
-                "description": { "en": format!("{}, version {}", task.topic, task.version) },
+                "name": { "en": task.title.as_written() },
+                "description": { "en": format!("{}, version {}", task.topic.as_written(), task.version) },
             },
         },
         "result": result,

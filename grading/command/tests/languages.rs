@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use tracebay_grade::course;
 use tracebay_grade::flags::Flag;
+use tracebay_grade::library::Library;
 use tracebay_grade::text::{REPORT_WORDS, counted, language, words};
 use tracebay_words::LANGUAGES;
 use tracebay_words::parity::{Messages, differences, messages};
@@ -22,6 +24,32 @@ fn both_languages_have_the_same_keys_and_arguments() {
         REPORT_WORDS.map(|(code, _)| code)
     );
     assert_eq!(differences(&read("en"), &read("es")), Vec::<String>::new());
+}
+
+/// The translations are invented.
+#[test]
+fn texts_of_the_files_follow_the_language_and_english_stays_beneath() {
+    let folder = tempfile::tempdir().unwrap();
+    let words = folder.path().join("scenarios/words");
+    fs::create_dir_all(&words).unwrap();
+    let texts = "Texts(format: 1, language: \"es\", texts: {
+        \"Silent horn\": \"Prueba muda\", \"Works safely\": \"Prueba segura\",
+    })";
+    fs::write(words.join("es-mine.ron"), texts).unwrap();
+    let seen = |language: &str| {
+        let library = Library::open_in(Some(folder.path()), language).unwrap();
+        let course = course::open(&library, "relay-circuits").unwrap();
+        let skill = course.skills.iter().find(|s| s.id == "safe-work").unwrap();
+        let title = &library.catalogue.scenarios["horn-silent"].title;
+        // What machines read is the same in every language.
+        assert_eq!(
+            serde_json::to_value(title).unwrap(),
+            serde_json::json!("Silent horn")
+        );
+        [title.to_string(), skill.title.to_string()]
+    };
+    assert_eq!(seen("es"), ["Prueba muda", "Prueba segura"]);
+    assert_eq!(seen("en"), ["Silent horn", "Works safely"]);
 }
 
 /// Everything that the sources ask for is there, and nothing is there that they do not ask for.

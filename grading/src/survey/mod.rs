@@ -299,7 +299,7 @@ impl Survey {
             states: states
                 .iter()
                 .map(|s| StateInfo {
-                    name: s.label.clone(),
+                    name: s.label.as_written().to_owned(),
                 })
                 .collect(),
             change_minutes: configurations

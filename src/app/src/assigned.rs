@@ -141,7 +141,7 @@ impl Shelf {
             let progress = terms.progress(learner?, index, attempts(&kept));
             let scenario = self.catalogue.scenarios.get(&task.scenario)?;
             Some(Row {
-                title: scenario.title.clone(),
+                title: scenario.title.to_string(),
                 tools: task.tools.clone(),
                 handed_back: progress.handed_back,
                 next: progress.next,

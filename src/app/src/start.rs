@@ -31,6 +31,7 @@ pub fn main() {
     }
     let settings = settings(&shelf, &cli);
     let text = Text::new(settings.language);
+    shelf.speak(settings.language.code());
     let mut trouble = wrong.map(|what| text.fill("address-wrong", &[("what", (&what).into())]));
     for problem in &shelf.problems {
         platform::tell(&problem.to_string());

@@ -10,11 +10,12 @@ use tracebay::desk::Order;
 use tracebay::egui::{self, Key};
 use tracebay::look::Palette;
 use tracebay::panels::Cx;
+use tracebay::platform::Shelf;
 use tracebay::screens::RecentAttempt;
 use tracebay::screens::choose::{self, Choosing, Shelves, Way};
 use tracebay::settings::Settings;
-use tracebay::text::Text;
-use tracebay_core::scenario::Catalogue;
+use tracebay::text::{Language, Text};
+use tracebay_core::scenario::{Catalogue, Texts};
 
 struct Choice {
     catalogue: Catalogue,
@@ -85,6 +86,63 @@ fn shown(h: &Harness<'static, Choice>, title: &str) -> bool {
     h.query_all_by_label(title).next().is_some()
 }
 
+/// The translation is invented.
+#[test]
+fn titles_are_shown_and_found_in_the_language_of_the_catalogue() {
+    let mut h = choice((1280.0, 720.0));
+    let texts = Texts {
+        format: 1,
+        language: "es".into(),
+        texts: [("Silent horn".into(), "Prueba muda".into())].into(),
+    };
+    h.state_mut().catalogue.show_in(Some(&texts));
+    h.run();
+    assert!(shown(&h, "Prueba muda") && !shown(&h, "Silent horn"));
+    assert!(shown(&h, "No cold air"));
+    h.state_mut().choosing.wanted = "prueba".into();
+    h.run();
+    assert!(shown(&h, "Prueba muda") && !shown(&h, "No cold air"));
+    h.state_mut().catalogue.show_in(None);
+    h.state_mut().choosing.wanted.clear();
+    h.run();
+    assert!(shown(&h, "Silent horn"));
+}
+
+/// The translation is invented; it lies in a folder, as an author's does.
+#[test]
+fn a_case_speaks_the_language_that_is_in_force_when_it_is_opened() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("spoken");
+    let words = folder.join("scenarios/words");
+    std::fs::create_dir_all(&words).expect("a folder to test in");
+    let write = |title: &str| {
+        let texts =
+            format!("Texts(format: 1, language: \"es\", texts: {{\"Silent horn\": \"{title}\"}})");
+        std::fs::write(words.join("es-mine.ron"), texts).expect("a file to test with");
+    };
+    write("Prueba muda");
+    let mut shelf = Shelf::open(Some(folder.clone()), Some(folder.join("kept"))).expect("a shelf");
+    shelf.for_author(folder.clone());
+    let [english, spanish] = [Language::En, Language::Es].map(|l| Text::new(l).words);
+    let begun = |shelf: &mut Shelf| {
+        let book = shelf
+            .begin(&english, "horn-silent", Some(1))
+            .expect("a case");
+        book.session().case().scenario.title.to_string()
+    };
+    assert_eq!(begun(&mut shelf), "Silent horn");
+    shelf.speak("es");
+    assert_eq!(begun(&mut shelf), "Prueba muda");
+    shelf.speak("en");
+    assert_eq!(begun(&mut shelf), "Silent horn");
+    // A saved translation is read like any other file, in the language of the moment.
+    write("Otra prueba");
+    assert_eq!(shelf.read_again(&spanish), Ok(Vec::new()));
+    assert_eq!(begun(&mut shelf), "Otra prueba");
+    std::fs::write(words.join("es-mine.ron"), "Texts(").expect("a file to test with");
+    assert_eq!(shelf.read_again(&spanish).map(|told| told.len()), Ok(1));
+    assert_eq!(begun(&mut shelf), "Otra prueba");
+}
+
 #[test]
 fn a_complaint_is_found_by_what_it_is_about_and_by_level() {
     let mut h = choice((1280.0, 720.0));
@@ -142,7 +200,10 @@ fn no_topic_and_no_candidate_is_told_before_the_car_is_given_back() {
         for words in said(&h) {
             // A lesson may be called like a topic: it is offered whatever is chosen.
             let lesson = words.starts_with(|c: char| c.is_ascii_digit());
-            assert!(lesson || !words.contains(&scenario.topic), "{id}: {words}");
+            assert!(
+                lesson || !words.contains(scenario.topic.as_str()),
+                "{id}: {words}"
+            );
             for candidate in &scenario.candidates {
                 assert_ne!(words, candidate.id, "{id}");
             }

@@ -11,7 +11,7 @@ use tracebay_shelf::{AttemptFile, read_source};
 use tracebay_words::Words;
 
 use crate::cli::Common;
-use crate::{WRONG_INPUT, errors, library, proving};
+use crate::{WRONG_INPUT, errors, library, proving, translations};
 
 /// Checks files one by one. What is wrong goes to the error output, and the exit code tells.
 ///
@@ -27,6 +27,8 @@ pub fn check(
     if files.is_empty() {
         let (_, mut problems) = library.data.catalogue();
         problems.extend(library.data.same_ids());
+        let (found, lacking) = translations::all(words, &library, problems.is_empty());
+        problems.extend(found);
         problems.iter().for_each(|problem| eprintln!("{problem}"));
         let scenarios: Vec<_> = library.catalogue.scenarios.values().cloned().collect();
         let vehicles: Vec<_> = library.catalogue.vehicles.values().cloned().collect();
@@ -35,6 +37,9 @@ pub fn check(
             wrong |= proving::wiring(words, vehicle);
         }
         wrong |= proving::scenarios(words, &library.catalogue, &scenarios, json);
+        if !json {
+            lacking.iter().for_each(|line| println!("{line}"));
+        }
         return Ok(code(wrong));
     }
     let mut wrong = false;
@@ -63,6 +68,7 @@ pub fn check(
         wrong |= tell(told);
     }
     let mut names = Vec::new();
+    let (texts, later): (Vec<_>, Vec<_>) = later.into_iter().partition(is_texts);
     let (courses, scenarios): (Vec<_>, Vec<_>) = later.into_iter().partition(is_course);
     for file in scenarios {
         match load::scenario(&file, &library.catalogue).map_err(problems) {
@@ -78,6 +84,10 @@ pub fn check(
     }
     for file in courses {
         wrong |= tell(check_course(words, &library.catalogue, &file));
+    }
+    // Last, since they translate what the others say.
+    for file in texts {
+        wrong |= tell(translations::one(words, &library, &file).map_err(problems));
     }
     if !to_prove.is_empty() {
         let proofs = proving::prove_all(&library.catalogue, &to_prove);
@@ -122,6 +132,16 @@ fn start(file: &SourceFile) -> Option<&str> {
         .lines()
         .map(str::trim)
         .find(|line| !line.is_empty() && !line.starts_with("//") && !line.starts_with("#!"))
+}
+
+fn is_texts(file: &SourceFile) -> bool {
+    match start(file) {
+        Some(line) if line.starts_with("Texts") => true,
+        Some(line) if line.starts_with("Course") || line.starts_with("Scenario") => false,
+        _ => Path::new(&file.name)
+            .parent()
+            .is_some_and(|p| p.ends_with("words")),
+    }
 }
 
 fn is_course(file: &SourceFile) -> bool {

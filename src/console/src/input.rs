@@ -12,7 +12,7 @@ use rustyline::validate::Validator;
 use rustyline::{CompletionType, Config, Context, Editor, Helper};
 use tracebay_words::{Keyed, Words, fold};
 
-use crate::command::{Names, Verb};
+use crate::command::{Named, Names, Verb};
 
 /// Where lines come from.
 pub enum Input {
@@ -152,7 +152,7 @@ fn fold_start(text: &str) -> String {
     }
 }
 
-fn ids(named: &[(String, String)]) -> Vec<String> {
+fn ids(named: &[Named]) -> Vec<String> {
     named.iter().map(|(id, _)| id.clone()).collect()
 }
 

@@ -11,7 +11,7 @@ use crate::errors;
 pub struct Library {
     /// Files.
     pub data: Data,
-    /// Vehicles and scenarios.
+    /// Vehicles, scenarios and courses, shown in the words' language.
     pub catalogue: Catalogue,
 }
 
@@ -32,6 +32,6 @@ pub fn open(words: &Words, common: &Common) -> Result<Library, String> {
 pub fn read(words: &Words, common: &Common) -> Result<(Library, usize), String> {
     let folder = data_folder(common.data.clone());
     let data = Data::with_folder(folder.as_deref()).map_err(|e| errors::shelf(words, &e))?;
-    let (catalogue, problems) = data.catalogue();
+    let (catalogue, problems) = data.catalogue_in(words.language());
     Ok((Library { data, catalogue }, problems.len()))
 }

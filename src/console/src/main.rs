@@ -23,6 +23,7 @@ mod opening;
 mod proving;
 mod reply;
 mod session_loop;
+mod translations;
 mod watching;
 
 use std::process::ExitCode;
@@ -144,7 +145,7 @@ mod tests {
 
     #[test]
     fn every_key_in_the_code_has_a_sentence_and_none_is_left_over() {
-        const SOURCES: [&str; 21] = [
+        const SOURCES: [&str; 22] = [
             include_str!("assigned.rs"),
             include_str!("checking.rs"),
             include_str!("courses.rs"),
@@ -165,6 +166,7 @@ mod tests {
             include_str!("listing.rs"),
             include_str!("opening.rs"),
             include_str!("session_loop.rs"),
+            include_str!("translations.rs"),
             include_str!("watching.rs"),
         ];
         let there = messages(CONSOLE_WORDS[0].1).unwrap();

@@ -85,8 +85,12 @@ fn without_arguments_it_explains_itself_and_lists() {
     // A topic is for instructors: it may name the kind of fault.
     let (catalogue, _) = tracebay_shelf::Data::built_in().catalogue();
     for scenario in catalogue.scenarios.values() {
-        assert!(list.contains(&scenario.title), "{list}");
-        assert!(!list.contains(&scenario.topic), "{}: {list}", scenario.id);
+        assert!(list.contains(scenario.title.as_str()), "{list}");
+        assert!(
+            !list.contains(scenario.topic.as_str()),
+            "{}: {list}",
+            scenario.id
+        );
     }
 }
 
@@ -143,6 +147,79 @@ fn spanish_is_spoken_throughout() {
     let text = out(&output);
     assert!(text.contains("Antes de tocar un auto"), "{text}");
     assert!(text.contains("Fue a: compartimiento del motor."), "{text}");
+}
+
+#[test]
+fn texts_of_files_are_shown_in_the_language_and_typed_in_it() {
+    let dir = folder();
+    let words = dir.path().join("scenarios/words");
+    fs::create_dir_all(&words).unwrap();
+    // Invented, so that what is shipped may change.
+    let texts = "Texts(format: 1, language: \"es\", texts: {
+        \"No cold air\": \"Aire que no enfría\",
+        \"Condenser face behind the grille\": \"Panel de prueba\",
+    })";
+    let file = words.join("es-mine.ron");
+    fs::write(&file, texts).unwrap();
+    let spanish = |args: &[&str], lines: &str| {
+        let data = ["--data", path(dir.path()), "--lang", "es"];
+        let mut command = Command::new(env!("CARGO_BIN_EXE_tracebay-console"));
+        command.env_remove("TRACEBAY_DATA").args(data).args(args);
+        let mut child = command
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut input = child.stdin.take().unwrap();
+        // One that reads nothing may be gone already.
+        let _ = input.write_all(lines.as_bytes());
+        drop(input);
+        child.wait_with_output().unwrap()
+    };
+    let list = out(&spanish(&["list"], ""));
+    assert!(list.contains("Aire que no enfría"), "{list}");
+    let english = out(&run(dir.path(), &["--data", path(dir.path()), "list"]));
+    assert!(english.contains("No cold air"), "{english}");
+    // By the name shown, by the one written, by the id.
+    for name in [
+        "panel de prueba",
+        "condenser face behind the grille",
+        "front_panel",
+    ] {
+        let lines = format!("ir motor\nmirar {name}\n");
+        let args = [
+            "start",
+            SCENARIO,
+            "--seed",
+            "3",
+            "--no-save",
+            "--script",
+            "-",
+        ];
+        let done = spanish(&args, &lines);
+        assert!(done.status.success(), "{name}: {}", out(&done));
+        assert!(out(&done).contains("Panel de prueba"), "{}", out(&done));
+    }
+    let good = spanish(&["check", path(&file)], "");
+    assert!(good.status.success(), "{}", err(&good));
+    assert!(
+        out(&good).contains("2 textos en el idioma es"),
+        "{}",
+        out(&good)
+    );
+    // What is missing comes as entries to be filled in.
+    assert!(out(&good).contains("\": \"\",\n"), "{}", out(&good));
+    fs::write(&file, texts.replace("No cold air", "No cold iar")).unwrap();
+    let slip = run(dir.path(), &["check", path(&file)]);
+    assert_eq!(slip.status.code(), Some(2));
+    let told = err(&slip);
+    assert!(told.contains("es-mine.ron:2:"), "{told}");
+    assert!(told.contains("did you mean \"No cold air\"?"), "{told}");
+    fs::write(&file, texts.replace("\"es\"", "\"xx\"")).unwrap();
+    let nobody = run(dir.path(), &["check", path(&file)]);
+    assert_eq!(nobody.status.code(), Some(2));
+    assert!(err(&nobody).contains("es-mine.ron:1:"), "{}", err(&nobody));
 }
 
 #[test]
@@ -499,6 +576,7 @@ fn every_field_of_every_kind_of_file_can_be_asked_for() {
         "scenario",
         "course",
         "skills",
+        "texts",
         "rubric",
         "safety-rules",
         "assignment",

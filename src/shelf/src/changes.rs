@@ -10,11 +10,12 @@ use std::time::SystemTime;
 type Stamps = BTreeMap<PathBuf, (Option<SystemTime>, u64)>;
 
 /// Folders of a data folder that hold files.
-const BELOW: [&str; 5] = [
+const BELOW: [&str; 6] = [
     "scenarios",
     "scenarios/vehicles",
     "scenarios/courses",
     "scenarios/skills",
+    "scenarios/words",
     "grading/rubrics",
 ];
 

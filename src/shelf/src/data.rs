@@ -1,4 +1,4 @@
-//! Scenario, vehicle, course and rubric files: those built in, and a folder laid over them.
+//! Scenario, vehicle, course, translation and rubric files: those built in, and a folder laid over them.
 
 use std::collections::BTreeMap;
 
@@ -98,7 +98,21 @@ impl Data {
         problems
     }
 
-    fn directly_in<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = &'a SourceFile> {
+    /// Whether the program was built with this one of its files: such a file has its path below the
+    /// data folder for a name, one that was laid over them the name it has on disk.
+    pub(crate) fn is_built_in(&self, file: &SourceFile) -> bool {
+        self.files.contains_key(&file.name)
+    }
+
+    /// Whether anything was laid over what the program was built with.
+    pub(crate) fn is_laid_over(&self) -> bool {
+        self.files.values().any(|file| !self.is_built_in(file))
+    }
+
+    pub(crate) fn directly_in<'a>(
+        &'a self,
+        folder: &'a str,
+    ) -> impl Iterator<Item = &'a SourceFile> {
         self.files
             .iter()
             .filter(move |(path, _)| {
@@ -157,6 +171,7 @@ mod disk {
             "scenarios/vehicles",
             "scenarios/courses",
             "scenarios/skills",
+            "scenarios/words",
             "grading/rubrics",
         ] {
             let path = folder.join(below);

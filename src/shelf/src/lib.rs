@@ -12,6 +12,7 @@ mod memory;
 mod name;
 mod store;
 mod survey;
+mod texts;
 mod work;
 mod work_clock;
 

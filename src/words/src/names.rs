@@ -17,7 +17,7 @@ impl Words {
             return match part.kind {
                 Kind::Relay(_) => self.get("name-relay", &[("id", id.into())]),
                 Kind::Fuse { .. } => self.get("name-fuse", &[("id", id.into())]),
-                _ => part.label.clone(),
+                _ => part.label.to_string(),
             };
         }
         if let Some(wire) = vehicle.wires.get(id) {
@@ -30,7 +30,7 @@ impl Words {
             .or_else(|| vehicle.controls.get(id).map(|control| &control.label))
             .or_else(|| vehicle.boxes.get(id).map(|fuse_box| &fuse_box.label));
         if let Some(label) = label {
-            return label.clone();
+            return label.to_string();
         }
         if part_of(vehicle, id).is_some() {
             return self.get("name-terminal", &[("id", id.into())]);

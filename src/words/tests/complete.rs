@@ -39,7 +39,7 @@ fn car() -> Vehicle {
         format: 1,
         id: "test".into(),
         name: "Invented".into(),
-        about: String::new(),
+        about: String::new().into(),
         gearbox: Gearbox::Automatic,
         idle_rpm: 750.0,
         air_conditioning: None,

@@ -32,6 +32,15 @@ fn texts(folder: &Path) -> Vec<SourceFile> {
         .collect()
 }
 
+/// The shipped files of a folder below `scenarios`.
+pub fn folder(name: &str) -> Vec<SourceFile> {
+    texts(
+        &Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("../scenarios")
+            .join(name),
+    )
+}
+
 /// Everything shipped, read and checked.
 pub fn catalogue() -> Catalogue {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios");

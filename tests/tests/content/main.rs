@@ -10,4 +10,5 @@ mod lessons;
 mod load;
 mod plans;
 mod protection;
+mod words;
 mod worlds;

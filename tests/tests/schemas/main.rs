@@ -8,7 +8,7 @@ use jsonschema::Validator;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
-use tracebay_core::scenario::{Catalogue, Course, Scenario, SourceFile, load};
+use tracebay_core::scenario::{Catalogue, Course, Scenario, SourceFile, Texts, load};
 use tracebay_core::source::parse;
 use tracebay_core::vehicle::Vehicle;
 use tracebay_grading::assign::Assignment;
@@ -63,6 +63,7 @@ fn shipped(kind: FileKind) -> Vec<Value> {
         FileKind::Scenario => as_json::<Scenario>(&files("scenarios", "")),
         FileKind::Course => as_json::<Course>(&files("scenarios/courses", "")),
         FileKind::Skills => as_json::<skills::Course>(&files("scenarios/skills", "")),
+        FileKind::Texts => as_json::<Texts>(&files("scenarios/words", "")),
         FileKind::Rubric => as_json::<Rubric>(&files("grading/rubrics", "safety.ron")),
         FileKind::SafetyRules => {
             let all = files("grading/rubrics", "");

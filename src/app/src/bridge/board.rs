@@ -50,8 +50,9 @@ pub fn lay_out(case: &Case) -> BayLayout {
         .parts
         .iter()
         .filter(|(id, _)| !boxed.contains(&id.as_str()));
+    // Printed on the board, whose plates are as wide as these texts need: as they were written.
     let loose: Vec<(&String, &Kind, String)> = loose
-        .map(|(id, p)| (id, &p.kind, p.label.to_uppercase()))
+        .map(|(id, p)| (id, &p.kind, p.label.as_written().to_uppercase()))
         .collect();
     let of = |is: fn(&Kind) -> bool| loose.iter().filter(move |(_, kind, _)| is(kind));
 

@@ -38,7 +38,8 @@ pub fn grid(case: &Case, data: &FuseBox, stand: &Stand, lid: bool) -> BoxGrid {
     BoxGrid {
         size,
         cells: cells.collect(),
-        title: data.label.to_uppercase(),
+        // Printed on the lid, like the legends: a car does not change its print with the reader.
+        title: data.label.as_written().to_uppercase(),
         lid,
         lid_turned: data.legend_turned,
         lid_aside: stand.lid_aside,

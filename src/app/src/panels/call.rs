@@ -63,14 +63,14 @@ pub fn targets(cx: &Cx<'_>, session: &Session, kind: TargetKind) -> Vec<(String,
                 .places
                 .iter()
                 .filter(|(id, _)| suspects.iter().any(|s| s == *id))
-                .map(|(id, p)| (id.clone(), p.label.clone()));
+                .map(|(id, p)| (id.clone(), p.label.to_string()));
             parts.chain(controls).chain(places).collect()
         }
         TargetKind::Joint => {
             let mut list: Vec<_> = vehicle
                 .connectors
                 .iter()
-                .map(|(id, c)| (id.clone(), c.label.clone()))
+                .map(|(id, c)| (id.clone(), c.label.to_string()))
                 .collect();
             let mut pins = BTreeSet::new();
             for wire in vehicle.wires.values() {

@@ -22,7 +22,7 @@ pub fn thing(text: &Text, session: &Session, view: &View, thing: &Thing) -> Stri
             vehicle
                 .parts
                 .get(id)
-                .map_or_else(|| id.to_owned(), |p| p.label.clone())
+                .map_or_else(|| id.to_owned(), |p| p.label.to_string())
         }
         Thing::Connector(_) => {
             let label = vehicle.connectors.get(id).map_or(id, |c| c.label.as_str());
@@ -35,11 +35,11 @@ pub fn thing(text: &Text, session: &Session, view: &View, thing: &Thing) -> Stri
         Thing::Control(_) => vehicle
             .controls
             .get(id)
-            .map_or_else(|| id.to_owned(), |c| c.label.clone()),
+            .map_or_else(|| id.to_owned(), |c| c.label.to_string()),
         Thing::Box(_) => vehicle
             .boxes
             .get(id)
-            .map_or_else(|| id.to_owned(), |b| b.label.clone()),
+            .map_or_else(|| id.to_owned(), |b| b.label.to_string()),
         Thing::Place(_) => place(session, id),
     }
 }
@@ -73,7 +73,7 @@ pub fn place(session: &Session, id: &str) -> String {
         .vehicle
         .places
         .get(id)
-        .map_or_else(|| id.to_owned(), |p| p.label.clone())
+        .map_or_else(|| id.to_owned(), |p| p.label.to_string())
 }
 
 fn slot(text: &Text, session: &Session, view: &View, id: &str) -> String {

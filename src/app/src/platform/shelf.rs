@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use tracebay_core::attempt::{ENGINE_REVISION, HOME_RULES, HeaderCheck, Recorder, check_header};
-use tracebay_core::scenario::{Catalogue, MAX_SEED};
+use tracebay_core::scenario::{Catalogue, Languages, MAX_SEED};
 use tracebay_core::source::Problem;
 use tracebay_core::vehicle::Station;
 use tracebay_diagram::Notes;
@@ -23,6 +23,8 @@ use crate::text::{Language, Text};
 pub struct Shelf {
     /// Vehicles and scenarios.
     pub catalogue: Catalogue,
+    /// Translations of its texts.
+    languages: Languages,
     /// What was wrong with files that were left out.
     pub problems: Vec<Problem>,
     /// The assignment that was opened, if one was.
@@ -40,10 +42,13 @@ impl Shelf {
     /// Reads the data and finds the save folder. `data` and `save` are folders a person named.
     pub fn open(data: Option<PathBuf>, save: Option<PathBuf>) -> Result<Shelf, ShelfError> {
         let files = local::data(data)?;
-        let (catalogue, problems) = files.catalogue();
+        let (catalogue, mut problems) = files.catalogue();
+        let (languages, found) = files.languages();
+        problems.extend(found);
         let places = local::places(save);
         Ok(Shelf {
             catalogue,
+            languages,
             problems,
             assigned: None,
             warning: places.warning,
@@ -63,6 +68,7 @@ impl Shelf {
     pub fn with_store(catalogue: Catalogue, store: Box<dyn Store + Send + Sync>) -> Shelf {
         Shelf {
             catalogue,
+            languages: Languages::new(),
             problems: Vec::new(),
             assigned: None,
             warning: None,
@@ -71,6 +77,12 @@ impl Shelf {
             diagrams_place: None,
             author_folder: None,
         }
+    }
+
+    /// Shows all texts in a language (its code) from now on, as far as there are translations. A case
+    /// that is open stays in the language it was begun in.
+    pub fn speak(&mut self, language: &str) {
+        self.catalogue.show_in(self.languages.get(language));
     }
 
     /// From now on for an author who works in this data folder: no attempt is kept beyond the run.
@@ -86,7 +98,8 @@ impl Shelf {
     /// The folder cannot be read; everything stays.
     pub fn read_again(&mut self, words: &Words) -> Result<Vec<String>, String> {
         let files = local::data(self.author_folder.clone()).map_err(|e| shelf_words(words, &e))?;
-        let (mut catalogue, problems) = files.catalogue();
+        let (mut catalogue, mut problems) = files.catalogue();
+        let (languages, found) = files.languages();
         if !problems.is_empty() {
             for (id, vehicle) in &self.catalogue.vehicles {
                 catalogue
@@ -101,7 +114,12 @@ impl Shelf {
                     .or_insert_with(|| scenario.clone());
             }
         }
+        if found.is_empty() {
+            self.languages = languages;
+        }
+        problems.extend(found);
         self.catalogue = catalogue;
+        self.speak(words.language());
         let told = problems.iter().map(ToString::to_string).collect();
         self.problems = problems;
         Ok(told)
@@ -122,7 +140,7 @@ impl Shelf {
                 .catalogue
                 .scenarios
                 .get(&r.header.scenario)
-                .map_or_else(|| r.header.scenario.clone(), |s| s.title.clone()),
+                .map_or_else(|| r.header.scenario.clone(), |s| s.title.to_string()),
             name: r.name,
             scenario: r.header.scenario,
             seed: r.header.seed,

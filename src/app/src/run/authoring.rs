@@ -8,6 +8,7 @@ use std::path::PathBuf;
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
+use tracebay_core::scenario::Tells;
 
 use super::paint::Open;
 use super::{Asked, AtDesk, OnShelf, Shown, Spoken};
@@ -91,11 +92,11 @@ fn look_again(
         catalogue
             .scenarios
             .get(&case.scenario.id)
-            .is_none_or(|s| *s == case.scenario)
+            .is_none_or(|s| *s == case.scenario && s.shown() == case.scenario.shown())
             && catalogue
                 .vehicles
                 .get(&case.vehicle.id)
-                .is_none_or(|v| *v == case.vehicle)
+                .is_none_or(|v| *v == case.vehicle && v.shown() == case.vehicle.shown())
     };
     if same(&shelf) {
         return;

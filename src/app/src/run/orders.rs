@@ -239,6 +239,9 @@ fn carry_out(
                 if changed.language != settings.0.language {
                     spoken.0 = Text::new(changed.language);
                     platform::speaks(changed.language.code());
+                    shelf.0.speak(changed.language.code());
+                    // Rows of attempts have titles.
+                    open.refresh_recent = true;
                 }
                 let keep = changed.to_keep(&settings.0, shelf.0.settings());
                 settings.0 = *changed;

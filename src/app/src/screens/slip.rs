@@ -25,7 +25,7 @@ pub fn show(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk) {
         theme::card_frame(cx.look).show(ui, |ui| {
             ui.set_width(ui.available_width());
             ui.label(RichText::new(&case.vehicle.name).font(theme::strong(17.0)));
-            ui.label(RichText::new(&case.vehicle.about).small());
+            ui.label(RichText::new(case.vehicle.about.as_str()).small());
             ui.add_space(8.0);
             ui.label(RichText::new(cx.t("slip-says")).color(cx.look.ink_soft));
             let says = format!("“{}”", case.complaint);

@@ -1,6 +1,7 @@
 //! The app's own sentences, from `assets/words/app.*.ftl`, over the shared words. No other module
 //! holds text.
 
+use tracebay_core::source::Told;
 use tracebay_words::{Value, Words};
 
 /// Languages the app speaks.
@@ -110,6 +111,12 @@ impl<'a> From<&'a str> for Gap<'a> {
 impl<'a> From<&'a String> for Gap<'a> {
     fn from(s: &'a String) -> Self {
         Gap::Word(s)
+    }
+}
+
+impl<'a> From<&'a Told> for Gap<'a> {
+    fn from(told: &'a Told) -> Self {
+        Gap::Word(told)
     }
 }
 

@@ -5,7 +5,7 @@ mod parse;
 mod tools;
 mod verb;
 
-pub use names::Names;
+pub use names::{Named, Names};
 pub use parse::{Command, Info, Mistake, parse};
 pub use verb::{Verb, usage};
 

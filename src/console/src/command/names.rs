@@ -1,30 +1,34 @@
 //! The names a car has for its things, and which of them a person means.
 
 use tracebay_core::session::Session;
+use tracebay_core::source::Told;
 use tracebay_core::vehicle::{Kind, Role, Vehicle};
 use tracebay_words::fold;
+
+/// An id and its label, which may be typed as it is shown and as it was written.
+pub type Named = (String, Told);
 
 /// Ids with labels, by what a command may be about.
 #[derive(Clone, Debug, Default)]
 pub struct Names {
     /// Places.
-    pub places: Vec<(String, String)>,
+    pub places: Vec<Named>,
     /// Places by what stands there: place, and the id or label of a part or plug.
-    pub standing: Vec<(String, String)>,
+    pub standing: Vec<Named>,
     /// Relays and fuses.
-    pub slots: Vec<(String, String)>,
+    pub slots: Vec<Named>,
     /// Relays.
-    pub relays: Vec<(String, String)>,
+    pub relays: Vec<Named>,
     /// Plugs.
-    pub plugs: Vec<(String, String)>,
+    pub plugs: Vec<Named>,
     /// Covers and caps.
-    pub covers: Vec<(String, String)>,
+    pub covers: Vec<Named>,
     /// Points.
-    pub points: Vec<(String, String)>,
+    pub points: Vec<Named>,
     /// Controls.
-    pub controls: Vec<(String, String)>,
+    pub controls: Vec<Named>,
     /// What may be called and repaired.
-    pub targets: Vec<(String, String)>,
+    pub targets: Vec<Named>,
     /// Positions of each control.
     pub positions: Vec<(String, Vec<String>)>,
     /// The ignition key's id.
@@ -47,11 +51,11 @@ impl Names {
                     Kind::Fuse { .. } => !relays_only,
                     _ => false,
                 });
-            parts.map(|(id, _)| (id.clone(), String::new())).collect()
+            parts.map(|(id, _)| (id.clone(), Told::default())).collect()
         };
         let mut covers: Vec<_> = session
             .covers()
-            .map(|c| (c.to_owned(), String::new()))
+            .map(|c| (c.to_owned(), Told::default()))
             .collect();
         covers.dedup();
         Names {
@@ -64,7 +68,7 @@ impl Names {
             points: session
                 .points()
                 .iter()
-                .map(|p| (p.id.clone(), String::new()))
+                .map(|p| (p.id.clone(), Told::default()))
                 .collect(),
             controls: labelled(vehicle.controls.iter().map(|(id, it)| (id, &it.label))),
             targets: targets(vehicle, &case.scenario.suspects),
@@ -91,7 +95,7 @@ impl Names {
         let mut found = self
             .standing
             .iter()
-            .filter(|(_, name)| fold(name) == folded);
+            .filter(|(_, name)| fold(name) == folded || fold(name.as_written()) == folded);
         match found.next() {
             Some((first, _)) if found.all(|(other, _)| other == first) => first.clone(),
             _ => place,
@@ -124,10 +128,10 @@ impl Names {
 
 /// What a person means by a typed name: the id itself, the id or label written another way, or
 /// else the typed text as it is, which the session refuses with the nearest name.
-pub fn pick(typed: &str, among: &[(String, String)]) -> String {
+pub fn pick(typed: &str, among: &[Named]) -> String {
     let typed = typed.trim();
     let folded = fold(typed);
-    let by = |same: &dyn Fn(&str, &str) -> bool| {
+    let by = |same: &dyn Fn(&str, &Told) -> bool| {
         let mut found = among.iter().filter(|(id, label)| same(id, label));
         match (found.next(), found.next()) {
             (Some((id, _)), None) => Some(id.clone()),
@@ -137,10 +141,11 @@ pub fn pick(typed: &str, among: &[(String, String)]) -> String {
     by(&|id, _| id == typed)
         .or_else(|| by(&|id, _| fold(id) == folded))
         .or_else(|| by(&|_, label| fold(label) == folded))
+        .or_else(|| by(&|_, label| fold(label.as_written()) == folded))
         .unwrap_or_else(|| typed.to_owned())
 }
 
-fn labelled<'a>(things: impl Iterator<Item = (&'a String, &'a String)>) -> Vec<(String, String)> {
+fn labelled<'a>(things: impl Iterator<Item = (&'a String, &'a Told)>) -> Vec<Named> {
     things
         .map(|(id, label)| (id.clone(), label.clone()))
         .collect()
@@ -148,10 +153,10 @@ fn labelled<'a>(things: impl Iterator<Item = (&'a String, &'a String)>) -> Vec<(
 
 /// Parts and plugs with the places they stand at. Relays and fuses are left out: all of them
 /// stand in the box.
-fn standing(vehicle: &Vehicle) -> Vec<(String, String)> {
+fn standing(vehicle: &Vehicle) -> Vec<Named> {
     let mut all = Vec::new();
-    let mut add = |place: &String, id: &String, label: &String| {
-        all.push((place.clone(), id.clone()));
+    let mut add = |place: &String, id: &String, label: &Told| {
+        all.push((place.clone(), id.as_str().into()));
         all.push((place.clone(), label.clone()));
     };
     for (id, part) in &vehicle.parts {
@@ -166,12 +171,12 @@ fn standing(vehicle: &Vehicle) -> Vec<(String, String)> {
 }
 
 /// The scenario's suspects, or everything of the car that can fail.
-fn targets(vehicle: &Vehicle, suspects: &[String]) -> Vec<(String, String)> {
+fn targets(vehicle: &Vehicle, suspects: &[String]) -> Vec<Named> {
     let known = |id: &str| match vehicle.parts.get(id) {
         Some(part) if !matches!(part.kind, Kind::Relay(_) | Kind::Fuse { .. }) => {
             part.label.clone()
         }
-        _ => String::new(),
+        _ => Told::default(),
     };
     if !suspects.is_empty() {
         return suspects.iter().map(|id| (id.clone(), known(id))).collect();
@@ -179,6 +184,6 @@ fn targets(vehicle: &Vehicle, suspects: &[String]) -> Vec<(String, String)> {
     let parts = vehicle.parts.keys();
     let others = vehicle.wires.keys().chain(vehicle.connectors.keys());
     let all = parts.chain(others).map(|id| (id.clone(), known(id)));
-    all.chain([("refrigerant".to_owned(), String::new())])
+    all.chain([("refrigerant".to_owned(), Told::default())])
         .collect()
 }

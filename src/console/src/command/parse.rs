@@ -6,7 +6,7 @@ use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::Station;
 use tracebay_words::{Keyed, Words, fold};
 
-use super::names::{Names, pick};
+use super::names::{Named, Names, pick};
 use super::tools;
 use super::verb::{Verb, all_spellings, is_word};
 
@@ -270,7 +270,7 @@ impl Reader<'_> {
         }
     }
 
-    fn name(&self, among: &[(String, String)]) -> Result<String, Mistake> {
+    fn name(&self, among: &[Named]) -> Result<String, Mistake> {
         Ok(pick(self.needed()?, among))
     }
 

@@ -15,9 +15,9 @@ fn words(language: &str) -> Words {
 }
 
 fn names() -> Names {
-    let named = |all: &[&str]| -> Vec<(String, String)> {
+    let named = |all: &[&str]| -> Vec<Named> {
         all.iter()
-            .map(|id| ((*id).to_owned(), format!("The {id}")))
+            .map(|id| ((*id).to_owned(), format!("The {id}").into()))
             .collect()
     };
     Names {

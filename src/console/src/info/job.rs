@@ -52,7 +52,7 @@ fn plain_name(words: &Words, vehicle: &Vehicle, at: &str) -> String {
         None => (at, None),
     };
     let label = match vehicle.parts.get(part) {
-        Some(part) => part.label.clone(),
+        Some(part) => part.label.to_string(),
         None if vehicle.wires.contains_key(at) => return words.wire(vehicle, at),
         None => return words.name(vehicle, at),
     };

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::draw::Draw;
 use super::{Candidate, Course, Scenario};
 use crate::fault::Fault;
+use crate::source::Told;
 use crate::vehicle::{Arrangements, Kind, Vehicle};
 
 /// Vehicles and scenarios that were read and checked.
@@ -55,7 +56,7 @@ pub struct Case {
     /// The customer meets it in the rain.
     rain: bool,
     /// What the customer says.
-    pub complaint: String,
+    pub complaint: Told,
     /// Terminals of every relay and fuse socket in reading order from above.
     pub arrangements: Arrangements,
     /// Where each slot's part sits: part id to column and row.

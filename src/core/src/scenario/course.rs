@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 
 use super::Catalogue;
-use crate::source::{Check, Path};
+use crate::source::{Check, Path, Told};
 
 /// The file format this program reads.
 pub const FORMAT: u32 = 1;
@@ -25,9 +25,9 @@ pub struct Course {
     /// Short name, letters, digits and `-`.
     pub id: String,
     /// Title shown to people.
-    pub title: String,
+    pub title: Told,
     /// One line that says whom it is for.
-    pub about: String,
+    pub about: Told,
     /// Lessons in their order.
     pub lessons: Vec<Lesson>,
 }
@@ -40,11 +40,11 @@ pub struct Lesson {
     /// Short name, letters, digits and `-`; one in the course.
     pub id: String,
     /// Title shown to people.
-    pub title: String,
+    pub title: Told,
     /// The idea on one page, in plain text; an empty line between paragraphs.
-    pub idea: String,
+    pub idea: Told,
     /// What to try for oneself in each of the scenarios, in a line or two.
-    pub task: String,
+    pub task: Told,
     /// Scenario ids, easiest first.
     pub scenarios: Vec<String>,
     /// Seeds to give out, so that a class meets the same cases; any, if empty.

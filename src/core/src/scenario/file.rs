@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::fault::{Failure, Fault};
+use crate::source::Told;
 use crate::tools::ToolKind;
 
 /// The file format this program reads.
@@ -26,17 +27,17 @@ pub struct Scenario {
     /// Raised whenever a published seed's case may change.
     pub version: u32,
     /// Title shown to people; must not give the fault away.
-    pub title: String,
+    pub title: Told,
     /// Topic it practises, for instructors. It may name the kind of fault, so that no learner is
     /// shown it before the car is given back.
-    pub topic: String,
+    pub topic: Told,
     /// 1 (first steps) to 5.
     #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 5)))]
     pub difficulty: u8,
     /// Vehicle id.
     pub vehicle: String,
     /// What the customer says; the seed draws one.
-    pub complaints: Vec<String>,
+    pub complaints: Vec<Told>,
     /// What the complaint means, and how it is reproduced.
     pub symptom: Symptom,
     /// Weather the seed draws from.
@@ -164,7 +165,7 @@ pub struct CarState {
     /// Short name.
     pub id: String,
     /// Shown to people.
-    pub label: String,
+    pub label: Told,
     /// Steps from the car as found.
     pub steps: Vec<Step>,
 }

@@ -22,6 +22,7 @@ mod refuse;
 mod scene;
 #[cfg(test)]
 mod tests;
+mod told;
 mod tree;
 mod words;
 
@@ -32,6 +33,7 @@ pub use locate::Locator;
 pub use nearest::nearest;
 pub use parse::{decode, parse};
 pub use path::{Path, Step};
+pub use told::Told;
 
 /// The largest text that [`parse`] takes, in bytes. The largest files the
 /// project ships are some tens of kilobytes; a megabyte leaves room and still

@@ -7,6 +7,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::source::Told;
+
 /// The file format this program reads.
 pub const FORMAT: u32 = 1;
 
@@ -23,7 +25,7 @@ pub struct Vehicle {
     /// The invented name shown to people.
     pub name: String,
     /// One line that says the car is invented and what is particular about it.
-    pub about: String,
+    pub about: Told,
     /// Automatic or manual gearbox: decides what "safe to start" means.
     pub gearbox: Gearbox,
     /// Idle speed of the warm engine in revolutions a minute.
@@ -125,7 +127,7 @@ pub enum Fluid {
 #[serde(deny_unknown_fields)]
 pub struct Part {
     /// The trade's name for it, shown to people.
-    pub label: String,
+    pub label: Told,
     /// Id of the place where it stands.
     pub place: String,
     /// What it is.
@@ -477,7 +479,7 @@ pub struct Wire {
 #[serde(deny_unknown_fields)]
 pub struct Connector {
     /// Shown to people.
-    pub label: String,
+    pub label: Told,
     /// Place where it is.
     pub place: String,
     /// Pins whose terminals it holds, `part.pin`.
@@ -500,7 +502,7 @@ fn yes() -> bool {
 #[serde(deny_unknown_fields)]
 pub struct FuseBox {
     /// Shown to people.
-    pub label: String,
+    pub label: Told,
     /// Place where it is. A place at the seat's station puts the box below the dash.
     pub place: String,
     /// Which side of the cabin a box below the dash is on. Only for drawing.
@@ -555,7 +557,7 @@ pub struct Slot {
 #[serde(deny_unknown_fields)]
 pub struct Place {
     /// Shown to people.
-    pub label: String,
+    pub label: Told,
     /// Where one must stand.
     pub station: Station,
     /// Too dark to see anything without the inspection lamp.
@@ -596,7 +598,7 @@ pub enum Station {
 #[serde(deny_unknown_fields)]
 pub struct Control {
     /// Shown to people.
-    pub label: String,
+    pub label: Told,
     /// What it means to the car.
     pub role: Role,
     /// Where one must be to operate it.

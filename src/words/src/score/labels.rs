@@ -32,7 +32,7 @@ impl Words {
                     let args = [("name", name.into()), ("label", part.label.as_str().into())];
                     self.get("score-label-slot", &args)
                 }
-                _ => part.label.clone(),
+                _ => part.label.to_string(),
             };
         }
         if let Some((part, pin)) = split_pin(id)

@@ -66,6 +66,8 @@ impl Names for PlanWords<'_> {
 
     fn state(&self, state: usize) -> String {
         let states = &self.survey.states;
-        states.get(state).map_or(String::new(), |s| s.label.clone())
+        states
+            .get(state)
+            .map_or(String::new(), |s| s.label.to_string())
     }
 }

@@ -142,7 +142,7 @@ pub fn in_full(
     widgets::heading(ui, &scenario.title);
     ui.label(RichText::new(shelves.car(scenario)).font(theme::strong(15.5)));
     if let Some(vehicle) = shelves.catalogue.vehicles.get(&scenario.vehicle) {
-        ui.label(soft(cx, vehicle.about.clone()));
+        ui.label(soft(cx, vehicle.about.to_string()));
     }
     ui.add_space(6.0);
     begin(ui, cx, scenario, choosing);

@@ -34,7 +34,7 @@ pub fn show(
         theme::card_frame(cx.look).show(ui, |ui| {
             ui.set_width(ui.available_width());
             widgets::subheading(ui, &cx.t("lesson-task"));
-            ui.label(&lesson.task);
+            ui.label(lesson.task.as_str());
             if !lesson.seeds.is_empty() {
                 let seeds: Vec<String> = lesson.seeds.iter().map(u64::to_string).collect();
                 let seeds = seeds.join(", ");
