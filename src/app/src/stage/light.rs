@@ -229,7 +229,7 @@ pub fn apply_detail(
     };
     // What is hidden is then not lit, which pays where lighting is dear: half the time under the lamp.
     // WebGL 2 has no such depths of several samples.
-    let depths_first = *detail == Detail::High && cfg!(not(target_arch = "wasm32"));
+    let depths_first = *detail != Detail::Low && cfg!(not(target_arch = "wasm32"));
     // Without samples of their own, edges are smoothed in the finished picture: one pass over it.
     let smooth = Fxaa {
         enabled: *detail == Detail::Low,

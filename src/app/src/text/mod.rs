@@ -1,5 +1,5 @@
-//! The app's own sentences, from `assets/words/app.*.ftl`, over the shared words. No other module
-//! holds text.
+//! The app's own sentences, from `assets/words/app.*.ftl`, over the shared words. No other module holds text; what is
+//! wrong within a file is told as the crate that reads it words it.
 
 use tracebay_core::source::Told;
 use tracebay_words::{Value, Words};
@@ -160,5 +160,21 @@ mod tests {
         let text = Text::new(Language::Es);
         let s = text.fill("state-minutes", &[("minutes", 12.0.into())]);
         assert!(s.contains("12"), "{s}");
+    }
+
+    /// Tags as BCP 47 and POSIX write them.
+    #[test]
+    fn a_language_is_known_by_its_tag() {
+        for (tag, found) in [
+            ("es", Some(Language::Es)),
+            ("es-MX", Some(Language::Es)),
+            ("es_AR.UTF-8", Some(Language::Es)),
+            ("EN-GB", Some(Language::En)),
+            ("C.UTF-8", None),
+            ("eso", None),
+            ("", None),
+        ] {
+            assert_eq!(Language::of_tag(tag), found, "{tag}");
+        }
     }
 }

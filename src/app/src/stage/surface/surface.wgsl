@@ -16,7 +16,7 @@
     view_transformations::position_world_to_clip,
 }
 #ifdef FINE
-#import bevy_pbr::{mesh_types::MESH_FLAGS_SHADOW_RECEIVER_BIT, shadows}
+#import bevy_pbr::{mesh_types::MESH_FLAGS_SHADOW_RECEIVER_BIT, shadow_sampling, shadows}
 #endif
 #ifdef BINDLESS
 #import bevy_render::bindless::{bindless_samplers_filtering, bindless_textures_2d}
@@ -268,8 +268,12 @@ fn fragment(in: Spot, @builtin(front_facing) is_front: bool) -> @location(0) vec
         let lamp_flags = view_bindings::lights.directional_lights[0].flags;
         if (in.flags_slot.z & MESH_FLAGS_SHADOW_RECEIVER_BIT) != 0u
             && (lamp_flags & mesh_view_types::DIRECTIONAL_LIGHT_FLAGS_SHADOWS_ENABLED_BIT) != 0u {
+#ifdef SHADOW_FILTER_METHOD_GAUSSIAN
+            reached = softly_reached(p, corner_n);
+#else
             reached = shadows::fetch_directional_shadow(
                 0u, vec4(p, 1.0), corner_n, in.uv_open.w, in.position.xy);
+#endif
         }
 #endif
         light += lamp * reached * (matt + f0 * gloss(n, v, l, rough));
@@ -281,6 +285,30 @@ fn fragment(in: Spot, @builtin(front_facing) is_front: bool) -> @location(0) vec
     }
     return vec4(filmic(light + emissive), color.a);
 }
+
+#ifdef FINE
+#ifdef SHADOW_FILTER_METHOD_GAUSSIAN
+// Share of the lamp over the car that reaches a spot, past soft edges: four looks, each of which takes in two by
+// two texels, so that an edge is an even slope four texels wide. The lamp has one map.
+fn softly_reached(p: vec3<f32>, corner_n: vec3<f32>) -> f32 {
+    let lamp = &view_bindings::lights.directional_lights[0];
+    let off = (*lamp).shadow_normal_bias * (*lamp).cascades[0].texel_size * corner_n
+        + (*lamp).shadow_depth_bias * (*lamp).direction_to_light;
+    let spot = shadows::world_to_directional_light_local(0u, 0u, vec4(p + off, 1.0));
+    if spot.w == 0.0 {
+        return 1.0;
+    }
+    let map = i32((*lamp).depth_texture_base_index);
+    let texel = 1.0 / vec2<f32>(textureDimensions(view_bindings::directional_shadow_textures));
+    let aside = vec2(texel.x, -texel.y);
+    return 0.25 * (
+        shadow_sampling::sample_shadow_map_hardware(spot.xy - texel, spot.z, map)
+        + shadow_sampling::sample_shadow_map_hardware(spot.xy + texel, spot.z, map)
+        + shadow_sampling::sample_shadow_map_hardware(spot.xy - aside, spot.z, map)
+        + shadow_sampling::sample_shadow_map_hardware(spot.xy + aside, spot.z, map));
+}
+#endif
+#endif
 
 fn lamps(
     in: Spot,
