@@ -5,10 +5,11 @@ use tracebay_core::vehicle;
 
 use super::Standing;
 use super::pick::SceneSeen;
-use crate::desk::Thing;
+use crate::desk::{Desk, Thing};
 use crate::run::paint::Open;
 use crate::run::{AtDesk, InForce};
-use crate::stage::{LookAt, Station, Viewer, WalkTo};
+use crate::stage::bays::cabin_face;
+use crate::stage::{LookAt, Station, View, Viewer, WalkTo};
 
 /// The stage's name of a station.
 pub fn station(s: vehicle::Station) -> Station {
@@ -40,21 +41,34 @@ pub fn walk(
     }
 }
 
+/// The face of a place in the cabin, unless one holds what is put on the points behind it.
+fn face_of(desk: &Desk, thing: &Thing) -> Option<View> {
+    let Thing::Place(place) = thing else {
+        return None;
+    };
+    if desk.hand.is_some_and(|tool| !tool.leads().is_empty()) {
+        return None;
+    }
+    cabin_face(place).map(|face| View::of(face.at, face.eye, face.distance))
+}
+
 /// Comes closer to what one has turned to, and steps back from it.
 pub fn look(
     at_desk: Res<AtDesk>,
     standing: Res<Standing>,
     places: Query<&GlobalTransform>,
-    mut last: Local<Option<String>>,
+    mut last: Local<(Option<String>, bool)>,
     mut looks: MessageWriter<LookAt>,
 ) {
     let Some(desk) = &at_desk.0 else { return };
-    if *last == desk.focus {
-        return;
-    }
-    last.clone_from(&desk.focus);
     let vehicle = &desk.session().case().vehicle;
     let thing = desk.focus.as_ref().and_then(|id| Thing::find(vehicle, id));
+    let face = thing.as_ref().and_then(|thing| face_of(desk, thing));
+    let now = (desk.focus.clone(), face.is_some());
+    if *last == now {
+        return;
+    }
+    *last = now;
     let Some(thing) = thing else {
         looks.write(LookAt::StepBack);
         return;
@@ -77,7 +91,7 @@ pub fn look(
         .filter_map(|e| places.get(*e).ok())
         .map(GlobalTransform::translation)
         .collect();
-    match standing.gazes.view(vehicle, &thing, &points) {
+    match face.or_else(|| standing.gazes.view(vehicle, &thing, &points)) {
         Some(view) => {
             looks.write(LookAt::From(view));
         }

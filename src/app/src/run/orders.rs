@@ -100,6 +100,10 @@ fn carry_out(
                     platform::at_case(None);
                     next.set(Shown(Screen::Debrief));
                 }
+                // By whatever name somebody pressed who hears the window: what lies under the menu has one too.
+                if order == Order::Pause(false) {
+                    open.board.menu = false;
+                }
                 if order == Order::GoOnUnkept && !platform::IN_A_PAGE {
                     desk.lines.push(Line::Told(where_held(&spoken.0, desk)));
                 }

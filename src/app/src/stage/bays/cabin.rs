@@ -3,6 +3,7 @@
 //! Things behind trim hang from the cross-car beam below the dash, where one reaches them.
 
 use super::common::{spots, v};
+use crate::kit::cabin::{CLIMATE, CLUSTER, WHEEL};
 use crate::stage::layout::{Spot, Stand};
 use bevy::prelude::*;
 use std::collections::BTreeMap;
@@ -19,6 +20,23 @@ fn below(x: f32, y: f32) -> Spot {
 /// On what faces up behind the seats, seen from between them.
 fn rear(x: f32, y: f32, z: f32) -> Spot {
     Spot::on(x, y, z).from(0.0, 0.9, 0.6).away(0.5)
+}
+
+/// What one looks at who turns to a place of the cabin as such: its face, not what hangs behind it.
+pub fn face(place: &str) -> Option<Spot> {
+    let seen = |at: Vec3, up: f32, distance: f32| {
+        Spot::on(at.x, at.y, at.z)
+            .from(0.1, up, -1.0)
+            .away(distance)
+    };
+    match place {
+        // The two in the middle of the dash.
+        "vents" => Some(seen(v(CLIMATE.x, -0.062, -1.052), -0.05, 0.40)),
+        "cluster" => Some(seen(CLUSTER, 0.45, 0.48)),
+        "steering_wheel" => Some(seen(WHEEL, 0.4, 0.52)),
+        "climate_panel" => Some(seen(CLIMATE, 0.25, 0.42)),
+        _ => None,
+    }
 }
 
 /// Places of the cabin.

@@ -10,6 +10,7 @@ mod longitudinal_diesel;
 mod longitudinal_petrol;
 mod transverse_petrol;
 
+pub use cabin::face as cabin_face;
 pub use common::tool_roll;
 pub use longitudinal_diesel::longitudinal_diesel;
 pub use longitudinal_petrol::longitudinal_petrol;
