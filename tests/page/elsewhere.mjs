@@ -281,6 +281,8 @@ const parts = {
       await me.key('F');
       await sleep(2500);
       await me.picture(`tablet-${name}-box`);
+      // Upright there is no room for the sheet beside the car.
+      if (!await me.has('Call')) await me.tap('Job sheet*');
       await me.tap('Call');
       await me.tap('Show only');
       for (const key of 'f9') await browser.key(key);

@@ -154,12 +154,12 @@ fn texts_of_files_are_shown_in_the_language_and_typed_in_it() {
     let dir = folder();
     let words = dir.path().join("scenarios/words");
     fs::create_dir_all(&words).unwrap();
-    // Invented, so that what is shipped may change.
+    // Invented, and in the place of the shipped file, so that this may hold what it will.
     let texts = "Texts(format: 1, language: \"es\", texts: {
         \"No cold air\": \"Aire que no enfría\",
         \"Condenser face behind the grille\": \"Panel de prueba\",
     })";
-    let file = words.join("es-mine.ron");
+    let file = words.join("es.ron");
     fs::write(&file, texts).unwrap();
     let spanish = |args: &[&str], lines: &str| {
         let data = ["--data", path(dir.path()), "--lang", "es"];
@@ -214,12 +214,12 @@ fn texts_of_files_are_shown_in_the_language_and_typed_in_it() {
     let slip = run(dir.path(), &["check", path(&file)]);
     assert_eq!(slip.status.code(), Some(2));
     let told = err(&slip);
-    assert!(told.contains("es-mine.ron:2:"), "{told}");
+    assert!(told.contains("es.ron:2:"), "{told}");
     assert!(told.contains("did you mean \"No cold air\"?"), "{told}");
     fs::write(&file, texts.replace("\"es\"", "\"xx\"")).unwrap();
     let nobody = run(dir.path(), &["check", path(&file)]);
     assert_eq!(nobody.status.code(), Some(2));
-    assert!(err(&nobody).contains("es-mine.ron:1:"), "{}", err(&nobody));
+    assert!(err(&nobody).contains("es.ron:1:"), "{}", err(&nobody));
 }
 
 #[test]
