@@ -88,6 +88,27 @@ const parts = {
     await me.picture('updated');
   },
 
+  async unkept(browser, me) {
+    await atTheCar(me);
+    await me.fillUp();
+    await me.thing('Blower');
+    await me.press('Set to: 3');
+    await me.expect('*cannot be written to*');
+    await me.press('Go on without saving');
+    await me.expect('Blower: 3');
+    await me.key('Escape');
+    await me.thing('A/C switch');
+    await me.press('Set to: on');
+    await me.expect('A/C: on');
+    const asks = await browser.run('const e = new Event("beforeunload", { cancelable: true }); return !dispatchEvent(e);');
+    check(asks, 'no room, gone on all the same: leaving asks');
+    await me.key('Escape');
+    await me.menu();
+    const text = readFileSync(await saved(browser, () => me.enter('Save as a file')), 'utf8');
+    check(/"ac"/.test(text) && /"blower"/.test(text), `and the whole attempt is saved as a file: ${lines(['', text]).length - 1} actions`);
+    check((await me.errors()).length === 0, 'console free of errors');
+  },
+
   async forbidden(browser, me) {
     await me.opened(CASE);
     const throws = await browser.run('try { return typeof localStorage.length === "undefined"; } catch (error) { return error.name; }');

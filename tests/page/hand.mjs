@@ -107,6 +107,12 @@ export function hand(browser, origin, out) {
       await browser.fingers([[{ x, y }]]);
       await me.breath();
     },
+    /** Leaves the browser's storage no room for anything. */
+    fillUp: () => run(`
+      localStorage.setItem('filler', '');
+      for (let size = 1 << 22; size >= 1; size >>= 1) {
+        try { localStorage.setItem('filler', localStorage.getItem('filler') + 'x'.repeat(size)); } catch { /* full */ }
+      }`),
     async key(value) {
       await run('document.getElementById("car").focus()');
       await browser.key(KEYS[value] ?? value.toLowerCase());

@@ -93,11 +93,7 @@ try {
 
   // No room: the action is done, not shown, and kept once there is room.
   await me.expect('Where: *');
-  await browser.run(`
-    localStorage.setItem('filler', '');
-    for (let size = 1 << 22; size >= 1; size >>= 1) {
-      try { localStorage.setItem('filler', localStorage.getItem('filler') + 'x'.repeat(size)); } catch { /* full */ }
-    }`);
+  await me.fillUp();
   await me.thing('A/C switch');
   await me.press('Set to: on');
   await me.expect('*cannot be written to*');

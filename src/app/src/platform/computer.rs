@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 use std::time::{Instant, SystemTime, UNIX_EPOCH};
 
+use tracebay_core::attempt::Header;
 use tracebay_shelf::{Data, FolderStore, ShelfError, now_rfc3339, save_folder};
 
 use super::{PageAsk, Places};
@@ -137,7 +138,11 @@ pub fn hand_out_diagram(
 
 /// What cannot be kept where it belongs is written into the system's folder for passing files, whole with
 /// every action: `None` where that fails too.
-pub fn hold_unkept(name: &str, text: &str) -> Option<String> {
+pub fn hold_unkept(header: &Header, text: &str) -> Option<String> {
+    let started = header.started.iter().flat_map(|at| at.chars());
+    let started: String = started.filter(char::is_ascii_digit).collect();
+    let (scenario, seed, program) = (&header.scenario, header.seed, std::process::id());
+    let name = format!("tracebay-{scenario}-{seed}-{started}-{program}.jsonl");
     let path = std::env::temp_dir().join(name);
     // Whoever stops the program while it writes has the file as it was before.
     let beside = path.with_extension("part");

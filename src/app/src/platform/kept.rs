@@ -35,21 +35,10 @@ impl Kept {
         })
     }
 
-    /// Holds the whole attempt elsewhere, under a name that no other has.
+    /// Holds the whole attempt elsewhere.
     fn hold(&mut self) {
         let header = self.work.recorder().header();
-        let started: String = header
-            .started
-            .iter()
-            .flat_map(|at| at.chars())
-            .filter(char::is_ascii_digit)
-            .collect();
-        let id = std::process::id();
-        let name = format!(
-            "tracebay-{}-{}-{started}-{id}.jsonl",
-            header.scenario, header.seed
-        );
-        self.held = local::hold_unkept(&name, &self.work.text());
+        self.held = local::hold_unkept(header, &self.work.text());
     }
 
     fn answer(&self, done: Result<Shown, WorkError>) -> Result<Vec<Observation>, Trouble> {

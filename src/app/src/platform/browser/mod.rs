@@ -3,6 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
+use tracebay_core::attempt::Header;
 use tracebay_shelf::{Data, KeyedStore, KeyedTexts, ShelfError};
 
 use super::{PageAsk, Places};
@@ -77,9 +78,9 @@ pub fn keep_settings(_: &SettingsPlace, text: &str) {
     let _ = PageStorage.set(SETTINGS, text);
 }
 
-/// The language the page's script spoke until now: the address's, or the browser's.
+/// The browser's own language.
 pub fn language() -> Option<String> {
-    page::language()
+    page::marked("language")
 }
 
 /// Tells the page which language its words are in, so that they are read out with the right voice.
@@ -134,7 +135,7 @@ pub fn hand_out_diagram(
 }
 
 /// An attempt that goes on without being kept: the page's script holds it, and says so itself.
-pub fn hold_unkept(_: &str, text: &str) -> Option<String> {
+pub fn hold_unkept(_: &Header, text: &str) -> Option<String> {
     held::hold("tracebay/attempt/unkept/attempt.jsonl", text);
     None
 }

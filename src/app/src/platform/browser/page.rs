@@ -99,12 +99,6 @@ pub fn marked(name: &str) -> Option<String> {
     root.get_attribute(&format!("data-{name}"))
 }
 
-/// The language that the page's own words are in.
-pub fn language() -> Option<String> {
-    let root = web_sys::window()?.document()?.document_element()?;
-    root.get_attribute("lang")
-}
-
 /// Writes a line on the browser's console.
 pub fn complain(line: &str) {
     web_sys::console::error_1(&line.into());
