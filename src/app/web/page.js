@@ -1,7 +1,7 @@
 // The page around the program: fetches it with progress, says in a sentence what goes wrong, and does
 // for it what needs the page's elements (choosing and handing out files, reading out, the address).
 // Knows nothing of cars. The other end of the events is src/app/src/platform/browser/page.rs.
-import { SPOKEN, say } from './words.js';
+import { say } from './words.js';
 import { BYTES, PROGRAM, VERSION, run } from './version.js';
 
 const LARGEST = 16 * 1024 * 1024;
@@ -184,11 +184,6 @@ function heard(node, old) {
 }
 hear('speaks', ({ language }) => {
   document.documentElement.lang = language;
-  try {
-    localStorage.setItem(SPOKEN, language);
-  } catch {
-    // The next visit begins in the browser's own language.
-  }
 });
 hear('tree', ({ nodes }) => {
   const tree = at('tree');

@@ -40,18 +40,18 @@ const WORDS = {
   },
 };
 
-/** What was spoken last; nothing where the browser keeps nothing. */
-function spoken() {
+/** The language chosen in the program's settings; nothing where there are none. */
+function chosen() {
   try {
-    return localStorage.getItem(SPOKEN);
+    return JSON.parse(localStorage.getItem('tracebay/settings'))?.language;
   } catch {
-    return null;
+    return undefined;
   }
 }
 
-/** Name under which the language in force is kept for the page's next visit. */
-export const SPOKEN = 'tracebay/language';
-const asked = new URLSearchParams(location.search).get('language') ?? spoken() ?? navigator.language;
-const language = asked.toLowerCase().startsWith('es') ? 'es' : 'en';
+// What the program begins with where nobody chose.
+document.documentElement.dataset.language = navigator.language;
+const asked = new URLSearchParams(location.search).get('language') ?? chosen() ?? navigator.language;
+const language = String(asked).toLowerCase().startsWith('es') ? 'es' : 'en';
 document.documentElement.lang = language;
 export const say = WORDS[language];
