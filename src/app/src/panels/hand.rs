@@ -285,7 +285,8 @@ fn gauge_scale(unit: Pressure) -> (f64, f64) {
     }
 }
 
-fn gauge(ui: &mut Ui, cx: &Cx<'_>, value: f64, words: &str) {
+/// `shown` is the pressure in the chosen unit.
+fn gauge(ui: &mut Ui, cx: &Cx<'_>, shown: f64, words: &str) {
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), 118.0), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, words));
@@ -322,7 +323,7 @@ fn gauge(ui: &mut Ui, cx: &Cx<'_>, value: f64, words: &str) {
             );
         }
     }
-    let d = direction(value / end);
+    let d = direction(shown / end);
     p.line_segment(
         [centre - d * 8.0, centre + d * 42.0],
         Stroke::new(2.5, cx.look.bad),
