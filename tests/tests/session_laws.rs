@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use tracebay_core::circuit::{Solver, State};
 use tracebay_core::scenario::Step;
-use tracebay_core::session::{Action, Refusal, Session};
+use tracebay_core::session::{Action, MeterDisplay, Observation, Refusal, Session};
 use tracebay_core::tools::{Dial, Lead, ToolKind};
 use tracebay_core::vehicle::Station;
 use tracebay_tests::{Dice, anything, catalogue, open_up};
@@ -175,12 +175,41 @@ fn a_session_beside_another_is_the_same_to_the_last_bit() {
     }
 }
 
+/// The same to the last digit but one step of it: a touch lasts half a second, in which a car drifts.
+fn alike(one: &Observation, other: &Observation) -> bool {
+    match (one, other) {
+        (Observation::Light { percent: a, .. }, Observation::Light { percent: b, .. })
+            if a.abs_diff(*b) == 1 =>
+        {
+            let mut one = one.clone();
+            if let Observation::Light { percent, .. } = &mut one {
+                *percent = *b;
+            }
+            one == *other
+        }
+        (
+            Observation::Meter {
+                display:
+                    MeterDisplay::Value {
+                        value: a, decimals, ..
+                    },
+                ..
+            },
+            Observation::Meter {
+                display: MeterDisplay::Value { value: b, .. },
+                ..
+            },
+        ) => (a - b).abs() < 1.5 * 10f64.powi(-i32::from(*decimals)),
+        _ => one == other,
+    }
+}
+
 /// What a tool would show is what it shows once it touches, wherever it can be put: where nothing lies
 /// between the points it is told without working it out.
 #[test]
 fn what_would_be_shown_is_shown() {
     let mut compared = 0;
-    for (scenario, seed) in [("no-cold-air", 3), ("no-start", 4), ("hake-load-bay", 5)] {
+    for (seed, scenario) in (3..).zip(catalogue().scenarios.keys()) {
         for key in ["off", "on"] {
             let case = catalogue()
                 .draw(scenario, seed)
@@ -215,12 +244,16 @@ fn what_would_be_shown_is_shown() {
                     };
                     // A touch that switches something shows what comes of it.
                     if seen.len() == 1 {
-                        assert_eq!(seen[0], would, "{scenario}, key {key}, {post} to {point}");
+                        assert!(
+                            alike(&seen[0], &would),
+                            "{scenario}, key {key}, {post} to {point}: {:?} against {would:?}",
+                            seen[0]
+                        );
                         compared += 1;
                     }
                 }
             }
         }
     }
-    assert!(compared > 500, "only {compared} points were in reach");
+    assert!(compared > 8_000, "only {compared} points were in reach");
 }

@@ -23,6 +23,15 @@ pub(crate) fn atoms_of(mut set: Set) -> impl Iterator<Item = usize> {
     })
 }
 
+/// The bits of a word, lowest first.
+pub(crate) fn bits_of(mut word: u64) -> impl Iterator<Item = usize> {
+    std::iter::from_fn(move || {
+        let bit = (word != 0).then(|| word.trailing_zeros() as usize);
+        word &= word.wrapping_sub(1);
+        bit
+    })
+}
+
 /// A test that can still tell something, in the terms of the atoms.
 pub(crate) struct BaseTest {
     /// Index in the problem.
@@ -53,6 +62,9 @@ pub(crate) struct Base {
     pub tests: Vec<BaseTest>,
     /// `same[a * tests + t]`: the atoms with the same outcome of test t as atom a.
     pub same: Vec<Set>,
+    /// For each test, those before it that take no longer wherever one stands, a bit
+    /// for each position: what else could do as well as it.
+    pub no_longer: Vec<Vec<u64>>,
     /// Atoms of each kind that has several.
     pub shared_kinds: Vec<Set>,
     /// Positions in `tests`, most classes first.
@@ -62,8 +74,6 @@ pub(crate) struct Base {
     pub by_rate: Vec<(f64, u32)>,
     /// Quickest change between states.
     pub change: Vec<Vec<f64>>,
-    /// `detour[a][b]`: the most that going to `a` first can add to a way to `b`.
-    pub detour: Vec<Vec<f64>>,
     /// `apart[state][i * atoms + j]`: least minutes from `state` to the outcome of a
     /// test that tells atoms i and j apart.
     pub apart: Vec<Vec<f64>>,
@@ -93,6 +103,7 @@ impl Base {
             .collect();
         by_rate.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
 
+        let no_longer = no_longer(&tests, &detour);
         let same = (0..members.len())
             .flat_map(|a| tests.iter().map(move |t| t.classes[t.class_of[a] as usize]))
             .collect();
@@ -114,11 +125,11 @@ impl Base {
             kind_count,
             tests,
             same,
+            no_longer,
             shared_kinds,
             by_classes,
             by_rate,
             change,
-            detour,
             apart,
             farthest,
         }
@@ -259,14 +270,30 @@ fn keep_best(tests: Vec<BaseTest>, detour: &[Vec<f64>]) -> Vec<BaseTest> {
     let mut kept: Vec<BaseTest> = Vec::new();
     for test in tests {
         let dominated = kept.iter().any(|k| {
-            k.minutes + detour[k.state][test.state] <= test.minutes
-                && refines(&k.classes, &test.classes, &test.class_of)
+            takes_no_longer(k, &test, detour) && refines(&k.classes, &test.classes, &test.class_of)
         });
         if !dominated {
             kept.push(test);
         }
     }
     kept
+}
+
+/// Whether making test `a` and going on to where `b` is made takes no longer than `b`.
+fn takes_no_longer(a: &BaseTest, b: &BaseTest, detour: &[Vec<f64>]) -> bool {
+    a.minutes + detour[a.state][b.state] <= b.minutes
+}
+
+fn no_longer(tests: &[BaseTest], detour: &[Vec<f64>]) -> Vec<Vec<u64>> {
+    let words = tests.len().div_ceil(64);
+    let row = |(position, test): (usize, &BaseTest)| {
+        let mut row = vec![0; words];
+        for (earlier, other) in tests[..position].iter().enumerate() {
+            row[earlier / 64] |= u64::from(takes_no_longer(other, test, detour)) << (earlier % 64);
+        }
+        row
+    };
+    tests.iter().enumerate().map(row).collect()
 }
 
 /// Whether every part of `fine` lies within one class of the other test.
@@ -277,6 +304,7 @@ pub(crate) fn refines(fine: &[Set], classes: &[Set], class_of: &[u8]) -> bool {
     })
 }
 
+/// `[a][b]`: the most that going to `a` first can add to a way to `b`.
 fn detours(change: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let n = change.len();
     let mut out = vec![vec![0.0; n]; n];

@@ -4,7 +4,7 @@
 //! Works on bit sets and minutes. Must not know in what order the search asks.
 
 use super::arena::{Action, Node, SetRecord};
-use super::base::{Base, Set, atoms_of, refines};
+use super::base::{Base, Set, atoms_of, bits_of, refines};
 use super::bounds;
 use super::search::Search;
 
@@ -17,6 +17,9 @@ pub(crate) struct Scratch {
     parts: Vec<Set>,
     /// (position of the test, first part, end of parts) of each test kept.
     kept: Vec<(u32, u32, u32)>,
+    /// The positions of those, a bit each, and where in `kept` each is.
+    kept_bits: Vec<u64>,
+    kept_at: Vec<u32>,
 }
 
 impl Search {
@@ -106,27 +109,46 @@ impl Search {
 /// leaving out those that another kept one does at least as well: see `keep_best`
 /// of the base, which can only do so where it holds for all sets.
 fn list_splits(base: &Base, left: Set, scratch: &mut Scratch) {
-    let Scratch { parts, kept, .. } = scratch;
+    let Scratch {
+        parts,
+        kept,
+        kept_bits,
+        kept_at,
+        ..
+    } = scratch;
     parts.clear();
     kept.clear();
+    kept_bits.clear();
+    kept_bits.resize(base.tests.len().div_ceil(64), 0);
+    kept_at.resize(base.tests.len(), 0);
+    let same = base.same_row(left);
     for position in base.splitting(left) {
         let test = &base.tests[position];
         let first = parts.len();
         parts.extend(test.classes.iter().map(|c| c & left).filter(|&p| p != 0));
         let count = parts.len() - first;
-        let dominated = kept.iter().any(|&(k, from, to)| {
-            let other = &base.tests[k as usize];
+        let does_as_well = |k: usize| {
+            // The part of the first atom alone mostly tells that it does not.
+            if same[k] & left & !same[position] != 0 {
+                return false;
+            }
+            let (_, from, to) = kept[kept_at[k] as usize];
             (to - from) as usize >= count
-                && other.minutes + base.detour[other.state][test.state] <= test.minutes
                 && refines(
                     &parts[from as usize..to as usize],
                     &test.classes,
                     &test.class_of,
                 )
+        };
+        let rows = kept_bits.iter().zip(&base.no_longer[position]);
+        let dominated = rows.enumerate().any(|(word, (kept, row))| {
+            bits_of(kept & row).any(|bit| does_as_well(64 * word + bit))
         });
         if dominated {
             parts.truncate(first);
         } else {
+            kept_at[position] = kept.len() as u32;
+            kept_bits[position / 64] |= 1 << (position % 64);
             kept.push((position as u32, first as u32, parts.len() as u32));
         }
     }

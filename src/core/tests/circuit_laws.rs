@@ -322,6 +322,61 @@ fn a_shortened_step_that_ends_at_the_answer() {
     assert!((found - by_hand).abs() < 1e-9, "{found} against {by_hand}");
 }
 
+/// A tool tried on shows what it shows when it is put on and everything is solved, and leaves no contact that
+/// the solve would move; and most tools need no solve.
+#[test]
+fn tools_tried_on() {
+    for kinds in [Kinds::Straight, Kinds::Curved, Kinds::WithContacts] {
+        let (mut told, mut asked) = (0, 0);
+        for seed in 0..400 {
+            let net = tied(six_decades(random(seed, 40, 80, kinds), seed), kinds);
+            let mut solver = Solver::new(&net);
+            let mut state = State::rest(&net);
+            if solver.solve(&net, &[], &mut state).is_err() {
+                continue;
+            }
+            let alone = solver.solve(&net, &[], &mut state).expect("again");
+            let grounded = |node| alone.voltage(node).is_some();
+            for tool in random_tools(seed, 40, 12, kinds) {
+                if tool.element == Element::Open || tool.a == tool.b {
+                    continue;
+                }
+                if !grounded(tool.a) || !grounded(tool.b) {
+                    assert_eq!(solver.try_on(&net, &tool, &state), None);
+                    continue;
+                }
+                asked += 1;
+                let Some(tried) = solver.try_on(&net, &tool, &state) else {
+                    continue;
+                };
+                told += 1;
+                let found = solver
+                    .solve(&net, &[tool], &mut state.clone())
+                    .expect("has an answer");
+                let volts = found.difference(tool.a, tool.b).expect("tied by the tool");
+                let amps = found.tool_current(0);
+                assert!(found.flipped().is_empty(), "network {seed}, {tool:?}");
+                let near =
+                    |one: f64, other: f64| (one - other).abs() <= 1e-8 * other.abs().max(1.0);
+                assert!(
+                    near(tried.volts, volts),
+                    "network {seed}, {tool:?}: {} V against {volts} V",
+                    tried.volts
+                );
+                assert!(
+                    near(tried.amps, amps),
+                    "network {seed}, {tool:?}: {} A against {amps} A",
+                    tried.amps
+                );
+            }
+        }
+        assert!(
+            asked > 500 && 10 * told > 6 * asked,
+            "{kinds:?}: {told} of {asked}"
+        );
+    }
+}
+
 /// Three hundred elements, ten decades of resistance, every kind at once.
 #[test]
 fn large_networks() {

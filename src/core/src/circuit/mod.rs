@@ -17,6 +17,7 @@ mod error;
 mod factor;
 mod network;
 mod newton;
+mod outlook;
 mod pattern;
 mod ports;
 mod solution;
@@ -27,6 +28,7 @@ mod values;
 
 pub use error::SolveError;
 pub use network::{Attachment, Element, ElementId, MOTOR_STANDS_V, Network, NodeId};
+pub use outlook::Tried;
 pub use solution::Solution;
 pub use solver::Solver;
 pub use state::State;

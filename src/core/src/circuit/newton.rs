@@ -9,6 +9,7 @@
 use super::balance::{Balance, Point, Still, ToolRow, across};
 use super::descent::share_of_step;
 use super::factor::{Factor, Island};
+use super::outlook::Trial;
 use super::ports::Ports;
 
 /// Share of what Kirchhoff's current law may miss at which iteration stops, well inside the promise.
@@ -60,6 +61,7 @@ pub(super) struct Work {
     currents: Vec<f64>,
     tool_currents: Vec<f64>,
     ahead: Ahead,
+    pub(super) trial: Trial,
 }
 
 /// Buffers of [`Work::foresee`], one entry a tool.
@@ -310,15 +312,7 @@ impl Work {
 
     /// Factors the network with the slopes at the present point.
     fn factor_here(&mut self, still: Still) {
-        self.fresh.clear(still.pattern);
-        for (&slot, &siemens) in still.pattern.slot.iter().zip(still.siemens) {
-            self.fresh.add(slot, siemens);
-        }
-        for ((element, _), &siemens) in still.tables.curved.iter().zip(&self.balance.slopes) {
-            self.fresh
-                .add(still.pattern.slot[*element as usize], siemens);
-        }
-        self.fresh.eliminate(still.pattern);
+        self.fresh.take(still, self.balance.slopes.iter().copied());
     }
 
     /// Slope of the convex function along the step, at the present point: negative while it leads down.

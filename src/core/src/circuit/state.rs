@@ -70,14 +70,7 @@ pub(super) fn answer(
     let mut next: Vec<bool> = contacts
         .iter()
         .zip(positions)
-        .map(|(row, &pulled)| {
-            let size = amps[row.coil.0 as usize].abs();
-            if pulled {
-                size >= row.drop_out_a
-            } else {
-                size >= row.pull_in_a
-            }
-        })
+        .map(|(row, &pulled)| row.pulls(pulled, amps[row.coil.0 as usize].abs()))
         .collect();
     if pace == Pace::OneCoil {
         let due = |at: &usize| next[*at] != positions[*at];

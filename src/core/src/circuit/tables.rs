@@ -13,6 +13,18 @@ pub(super) struct ContactRow {
     pub(super) siemens: f64,
 }
 
+impl ContactRow {
+    /// Whether its armature is pulled in with so much current in the coil, if it was or was not before.
+    pub(super) fn pulls(&self, pulled: bool, coil_a: f64) -> bool {
+        coil_a
+            >= if pulled {
+                self.drop_out_a
+            } else {
+                self.pull_in_a
+            }
+    }
+}
+
 #[derive(Clone, Debug, Default)]
 pub(super) struct Tables {
     /// Straight elements: `i = siemens (v - emf_v)`, by element. Zero for curved ones and for contacts.
@@ -39,15 +51,16 @@ impl Tables {
         true
     }
 
-    pub(super) fn fill(&mut self, elements: &[Element]) {
-        self.siemens.clear();
-        self.emf_v.clear();
-        self.curved.clear();
-        self.contacts.clear();
+    pub(super) fn of(elements: &[Element]) -> Tables {
+        let mut tables = Tables {
+            siemens: Vec::with_capacity(elements.len()),
+            emf_v: Vec::with_capacity(elements.len()),
+            ..Tables::default()
+        };
         for (index, element) in elements.iter().enumerate() {
             let mut line = (0.0, 0.0);
             match Law::of(element) {
-                Law::Curve(device) => self.curved.push((index as u32, device)),
+                Law::Curve(device) => tables.curved.push((index as u32, device)),
                 Law::Line { siemens, emf_v } => match *element {
                     Element::Contact {
                         coil,
@@ -56,7 +69,7 @@ impl Tables {
                         closed_at_rest,
                         ..
                     } => {
-                        self.contacts.push(ContactRow {
+                        tables.contacts.push(ContactRow {
                             element: ElementId(index as u32),
                             coil,
                             pull_in_a,
@@ -68,8 +81,9 @@ impl Tables {
                     _ => line = (siemens, emf_v),
                 },
             }
-            self.siemens.push(line.0);
-            self.emf_v.push(line.1);
+            tables.siemens.push(line.0);
+            tables.emf_v.push(line.1);
         }
+        tables
     }
 }

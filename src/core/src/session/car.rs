@@ -18,6 +18,7 @@ use super::observation::{Observation, Sound};
 use super::unit::{Facts, Unit};
 use crate::circuit::{
     Attachment, Element, ElementId, MOTOR_STANDS_V, Network, Solution, SolveError, Solver, State,
+    Tried,
 };
 use crate::elements::Bounds;
 use crate::elements::battery::BatterySpec;
@@ -45,7 +46,8 @@ const NOMINAL_V: f64 = 12.0;
 #[derive(Clone)]
 pub(crate) struct Car {
     pub case: Arc<Case>,
-    pub hw: Hardware,
+    /// Shared with copies of the car until one of them is worked on.
+    pub hw: Arc<Hardware>,
     pub wired: Wired,
     /// Shared with copies of the car until one of them solves: most copies only look.
     solver: Arc<Solver>,
@@ -54,7 +56,7 @@ pub(crate) struct Car {
     /// The asker as it was before any question: another car of this wiring begins with it.
     blank: Arc<Solver>,
     state: State,
-    pub solution: Solution,
+    pub solution: Arc<Solution>,
     solved_for: Option<(u64, Vec<Attachment>)>,
     pub tools: Vec<Attachment>,
     units: Vec<Unit>,
@@ -126,19 +128,18 @@ impl Car {
             .map_or(String::new(), |(id, _)| id.clone());
         let spread = |name: &str| case.tolerance(name);
         let wired = Wired::build(vehicle, &hw, &case.arrangements, &spread, case.ambient_c);
-        // A solver serves another structure than its own by making the plan of elimination anew.
         let blank = match like {
-            Some(like) => like.blank.clone(),
-            None => Arc::new(Solver::new(&wired.network)),
+            Some(like) if like.blank.serves(&wired.network) => like.blank.clone(),
+            _ => Arc::new(Solver::new(&wired.network)),
         };
         let mut solver = Solver::clone(&blank).following();
         let mut state = State::rest(&wired.network);
-        let solution = solver.solve(&wired.network, &[], &mut state)?;
+        let solution = Arc::new(solver.solve(&wired.network, &[], &mut state)?);
         let mut car = Car {
             climate: Climate::new(&case),
             engine: Engine::new(case.ambient_c),
             case: case.clone(),
-            hw,
+            hw: Arc::new(hw),
             solver: Arc::new(solver),
             asker: blank.clone(),
             blank,
@@ -230,7 +231,7 @@ impl Car {
                         }
                     }
                 }
-                self.solution = solution;
+                self.solution = Arc::new(solution);
                 self.units.iter_mut().for_each(Unit::measure_anew);
                 self.drivers_busy = true;
                 self.drawn = None;
@@ -260,7 +261,7 @@ impl Car {
                 }
                 self.drivers_busy = true;
                 self.drawn = None;
-                self.solution = self.without(&names)?;
+                self.solution = Arc::new(self.without(&names)?);
                 self.units.iter_mut().for_each(Unit::measure_anew);
                 self.solved_for = Some((revision, self.tools.clone()));
                 Ok(())
@@ -288,11 +289,22 @@ impl Car {
     }
 
     /// What the network would show with these attachments instead, without changing the car.
-    pub fn peek(&mut self, tools: &[Attachment]) -> Option<Solution> {
+    pub fn peek(&mut self, tools: &[Attachment]) -> Option<Arc<Solution>> {
         let mut state = self.state.clone();
         Arc::make_mut(&mut self.asker)
             .solve(&self.wired.network, tools, &mut state)
             .ok()
+            .map(Arc::new)
+    }
+
+    /// What one tool alone would show, where that can be told without looking at the whole network.
+    pub fn try_on(&mut self, tool: &Attachment) -> Option<Tried> {
+        Arc::make_mut(&mut self.asker).try_on(&self.wired.network, tool, &self.state)
+    }
+
+    /// What hands and damage have done, to be changed.
+    pub fn hw_mut(&mut self) -> &mut Hardware {
+        Arc::make_mut(&mut self.hw)
     }
 
     /// A relay flutters: nothing comes to rest.

@@ -88,7 +88,7 @@ impl Session {
                 let fit = self.grip(part);
                 let live = self.car.carried(part);
                 let coils = self.car.coils();
-                if let Some(slot) = self.car.hw.slots.get_mut(part) {
+                if let Some(slot) = self.car.hw_mut().slots.get_mut(part) {
                     slot.out = true;
                 }
                 self.settle()?;
@@ -104,15 +104,15 @@ impl Session {
             Action::Unplug(connector) => {
                 let live = self.car.carried(connector);
                 let coils = self.car.coils();
-                self.car.hw.unplugged.insert(connector.clone());
+                self.car.hw_mut().unplugged.insert(connector.clone());
                 self.settle()?;
                 let mut seen = sparks(live, self.car.release_spark(&coils), connector);
                 seen.append(&mut self.car.events);
                 Ok(seen)
             }
             Action::Plug(connector) => {
-                let moved =
-                    self.car.hw.unplugged.remove(connector) | self.mend(connector, Method::Reseat);
+                let moved = self.car.hw_mut().unplugged.remove(connector)
+                    | self.mend(connector, Method::Reseat);
                 self.settle()?;
                 let mut seen = std::mem::take(&mut self.car.events);
                 let touch = if moved {
@@ -178,7 +178,7 @@ impl Session {
                 Ok(seen)
             }
             Action::Breakout(socket) => {
-                self.car.hw.breakout.clone_from(socket);
+                self.car.hw_mut().breakout.clone_from(socket);
                 Ok(Vec::new())
             }
             Action::Gauge(on) => {
@@ -219,11 +219,11 @@ impl Session {
     fn operate(&mut self, control: &str, to: &str) -> Result<Vec<Observation>, Refusal> {
         let role = self.case.vehicle.controls[control].role;
         self.car
-            .hw
+            .hw_mut()
             .controls
             .insert(control.to_owned(), to.to_owned());
         // A driver who is shown, or who finds out, has put a misuse right.
-        self.car.hw.faults.iter_mut().for_each(|f| {
+        self.car.hw_mut().faults.iter_mut().for_each(|f| {
             if let Wrong::Misuse(position) = &f.fault.what
                 && f.fault.at == control
                 && position != to
@@ -247,7 +247,7 @@ impl Session {
             }
             // The key springs back by itself.
             self.car
-                .hw
+                .hw_mut()
                 .controls
                 .insert(control.to_owned(), "on".to_owned());
             self.settle()?;
@@ -274,7 +274,7 @@ impl Session {
 
     fn fit(&mut self, part: &str, item: Item, turned: bool) -> Result<Vec<Observation>, Refusal> {
         let mut turned_before = false;
-        if let Some(slot) = self.car.hw.slots.get_mut(part) {
+        if let Some(slot) = self.car.hw_mut().slots.get_mut(part) {
             turned_before = slot.turned;
             slot.out = false;
             slot.spare = item == Item::Spare;
@@ -331,7 +331,7 @@ impl Session {
                         .get(target)
                         .is_some_and(|c| c.pins.iter().any(|p| p == at)))
         };
-        for state in &mut self.car.hw.faults {
+        for state in &mut self.car.hw_mut().faults {
             let leaks = matches!(&state.fault.what, Wrong::LeakTo(to, _)
                 if to == target || wet_in(&state.fault.at));
             let crossed = matches!(&state.fault.what, Wrong::CrossedWith(o) if o == target);
@@ -371,9 +371,9 @@ impl Session {
                 .collect();
             for plug in plugs {
                 self.mend(&plug, Method::Reseat);
-                self.car.hw.unplugged.remove(&plug);
+                self.car.hw_mut().unplugged.remove(&plug);
             }
-            if let Some(slot) = self.car.hw.slots.get_mut(target) {
+            if let Some(slot) = self.car.hw_mut().slots.get_mut(target) {
                 turned = slot.turned;
                 *slot = crate::vehicle::hardware::SlotState::default();
             }
@@ -385,7 +385,7 @@ impl Session {
             }
         }
         if method == Method::Reseat {
-            self.car.hw.unplugged.remove(target);
+            self.car.hw_mut().unplugged.remove(target);
         }
         self.repairs.push((target.to_owned(), method));
         self.settle()?;

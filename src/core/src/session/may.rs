@@ -515,23 +515,33 @@ impl Session {
 
     /// Refuses what would shut a lead into a socket, plug or box.
     pub(super) fn check_leads(&self, action: &Action) -> Result<(), Refusal> {
-        let (mut hw, mut uncovered) = (self.car.hw.clone(), self.uncovered.clone());
+        let shuts = matches!(
+            action,
+            Action::Pull(_)
+                | Action::Fit { .. }
+                | Action::Repair {
+                    method: Method::Replace,
+                    ..
+                }
+                | Action::Plug(_)
+                | Action::Unplug(_)
+                | Action::Breakout(None)
+                | Action::Cover(_)
+        );
+        // Trying it out costs a copy of all that hands have done.
+        if !shuts || self.tools.values().all(|tool| tool.leads.is_empty()) {
+            return Ok(());
+        }
+        let mut hw = Hardware::clone(&self.car.hw);
+        let mut uncovered = self.uncovered.clone();
         match action {
             Action::Pull(part) => {
                 if let Some(slot) = hw.slots.get_mut(part) {
                     slot.out = true;
                 }
             }
-            Action::Fit { part, .. } => {
+            Action::Fit { part, .. } | Action::Repair { target: part, .. } => {
                 if let Some(slot) = hw.slots.get_mut(part) {
-                    slot.out = false;
-                }
-            }
-            Action::Repair {
-                target,
-                method: Method::Replace,
-            } => {
-                if let Some(slot) = hw.slots.get_mut(target) {
                     slot.out = false;
                 }
             }
@@ -541,11 +551,11 @@ impl Session {
             Action::Unplug(connector) => {
                 hw.unplugged.insert(connector.clone());
             }
-            Action::Breakout(None) => hw.breakout = None,
+            Action::Breakout(_) => hw.breakout = None,
             Action::Cover(cover) => {
                 uncovered.remove(cover);
             }
-            _ => return Ok(()),
+            _ => {}
         }
         self.leads_clear(&hw, &uncovered)
     }

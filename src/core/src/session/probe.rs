@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use super::Session;
 use super::observation::{MeterDisplay, Observation};
 use super::refusal::Refusal;
-use crate::circuit::{Attachment, NodeId, Solution};
+use crate::circuit::{Attachment, NodeId};
 use crate::elements::fuse::FuseHeat;
-use crate::elements::meter::ohms_source_ohms;
+use crate::elements::meter::{Function, ohms_source_ohms};
 use crate::elements::spark::SparkSize;
 use crate::tools::reading::{self, Measured};
 use crate::tools::{Dial, Glow, Lead, ToolKind};
@@ -190,26 +190,30 @@ impl Session {
         shown
     }
 
-    fn meter_display(&mut self, j: &Joined, index: usize) -> MeterDisplay {
+    fn display(&self, function: Function, value: f64) -> MeterDisplay {
         let dial = self.dial;
-        let Some(function) = reading::function(dial) else {
-            return MeterDisplay::Blank;
-        };
-        let instrument = self.instrument();
-        let show = |value: f64| match reading::number(function.display_auto(value, instrument)) {
+        match reading::number(function.display_auto(value, self.instrument())) {
             Some((value, decimals)) => MeterDisplay::Value {
                 dial,
                 value,
                 decimals,
             },
             None => MeterDisplay::OverRange { dial },
+        }
+    }
+
+    fn meter_display(&mut self, j: &Joined, index: usize) -> MeterDisplay {
+        let dial = self.dial;
+        let Some(function) = reading::function(dial) else {
+            return MeterDisplay::Blank;
         };
+        let instrument = self.instrument();
         if dial == Dial::Amps && self.tools[&j.tool].blown {
             return MeterDisplay::Blank;
         }
         if dial != Dial::Ohms {
             return match reading::measure(dial, &self.car.solution, index, j.second, j.first, 0.0) {
-                Measured::Value(v) => show(v),
+                Measured::Value(v) => self.display(function, v),
                 Measured::Open | Measured::Foreign(_) => MeterDisplay::OverRange { dial },
             };
         }
@@ -475,6 +479,37 @@ impl Session {
         }
     }
 
+    /// What a light or the volts show that are the only tool on the car, where that can be told without
+    /// working out what the rest of the car does.
+    fn shows_alone(&mut self, j: &Joined, all: &[Attachment], point: &str) -> Option<Observation> {
+        let [only] = all else { return None };
+        let function = match (j.tool, self.dial) {
+            (ToolKind::TestLight, _) => None,
+            (ToolKind::Meter, Dial::Volts) => Some(reading::function(self.dial)?),
+            _ => return None,
+        };
+        if self.car.is_buzzing() {
+            return None;
+        }
+        let volts = self.car.try_on(only)?.volts;
+        let point = point.to_owned();
+        Some(match function {
+            Some(function) => Observation::Meter {
+                point,
+                display: self.display(function, volts),
+            },
+            None => {
+                let (glow, percent) = reading::bulb(volts);
+                Observation::Light {
+                    tool: j.tool,
+                    point,
+                    glow,
+                    percent,
+                }
+            }
+        })
+    }
+
     /// Where this instrument sits within its accuracy, 0 to 1.
     fn instrument(&self) -> f64 {
         0.5 + 0.5 * self.case.tolerance("meter")
@@ -500,8 +535,9 @@ impl Session {
             .and_then(|j| match tool {
                 ToolKind::Meter if self.dial == Dial::Ohms => None,
                 _ if alone && let Some(shown) = self.shows_nothing(j, point) => Some(shown),
+                _ if let Some(shown) = self.shows_alone(j, &all, point) => Some(shown),
                 _ => {
-                    let solution: Solution = self.car.peek(&all)?;
+                    let solution = self.car.peek(&all)?;
                     let kept = std::mem::replace(&mut self.car.solution, solution);
                     let shown = match tool {
                         ToolKind::Meter => Some(Observation::Meter {

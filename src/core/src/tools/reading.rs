@@ -119,7 +119,6 @@ pub fn glow(
     first: NodeId,
     second: NodeId,
 ) -> (Glow, u8) {
-    let percent = |light: f64| libm::round(100.0 * light.clamp(0.0, 2.0)) as u8;
     if tool == ToolKind::LedLight {
         let amps = solution
             .tool_current(index)
@@ -130,9 +129,17 @@ pub fn glow(
             percent(LED_TEST_LIGHT.relative_light(amps)),
         );
     }
-    let volts = solution.difference(first, second).unwrap_or(0.0).abs();
-    let light = TEST_LIGHT.relative_light(volts);
+    bulb(solution.difference(first, second).unwrap_or(0.0))
+}
+
+/// Brightness of a test light's bulb: the eye's class and light output in percent of rated.
+pub fn bulb(volts: f64) -> (Glow, u8) {
+    let light = TEST_LIGHT.relative_light(volts.abs());
     (Glow::of(light), percent(light))
+}
+
+fn percent(light: f64) -> u8 {
+    libm::round(100.0 * light.clamp(0.0, 2.0)) as u8
 }
 
 /// What the meter measures, before its display.

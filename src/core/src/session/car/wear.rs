@@ -36,8 +36,10 @@ impl Car {
                     !(running || here)
                 }
             };
-            changed |= away != state.away;
-            self.hw.faults[i].away = away;
+            if away != state.away {
+                changed = true;
+                self.hw_mut().faults[i].away = away;
+            }
         }
         changed
     }
@@ -56,7 +58,7 @@ impl Car {
             }
         }
         for part in blew {
-            if let Some(slot) = self.hw.slots.get_mut(&*part) {
+            if let Some(slot) = self.hw_mut().slots.get_mut(&*part) {
                 if slot.spare {
                     slot.spare_blown = true;
                 } else {
@@ -99,7 +101,7 @@ impl Car {
         }
         for (key, element) in died {
             self.wired.set(element, Element::Open);
-            self.hw
+            self.hw_mut()
                 .dead_outputs
                 .insert((key.0.to_string(), key.1.to_string()));
         }
@@ -131,7 +133,7 @@ impl Car {
 
     /// A new control unit has whole outputs.
     pub fn new_unit(&mut self, part: &str) {
-        self.hw.dead_outputs.retain(|(p, _)| p != part);
+        self.hw_mut().dead_outputs.retain(|(p, _)| p != part);
         self.driver_heat.retain(|(p, _), _| &**p != part);
     }
 }

@@ -81,12 +81,14 @@ impl Car {
             .and_then(|place| self.wet.get(place))
             .copied()
             .unwrap_or(0.0);
-        let state = &mut self.hw.faults[fault];
+        let state = &self.hw.faults[fault];
         let steps = libm::ceil(share * f64::from(WET_STEPS)) as u8;
         let away = share < FILM_BREAKS_BELOW;
         let changed = (away, steps) != (state.away, state.wet_steps);
-        state.away = away;
-        state.wet_steps = steps;
+        if changed {
+            let state = &mut self.hw_mut().faults[fault];
+            (state.away, state.wet_steps) = (away, steps);
+        }
         changed
     }
 }
