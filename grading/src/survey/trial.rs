@@ -171,7 +171,6 @@ fn in_state(
         .chain(&case.scenario.probes)
         .filter(|p| in_reach(p) && !in_moving_parts(session, p))
         .collect();
-    session.ready_to_show();
     let has = |tool| case.scenario.tools.contains(&tool);
     for (to_positive, post) in [(false, &neg), (true, &pos)] {
         if !has(ToolKind::TestLight) {

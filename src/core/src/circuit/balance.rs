@@ -2,6 +2,7 @@
 //! misses. Knows nothing of how a better point is found.
 
 use super::device::{Device, Law, Tangent};
+use super::network::{Attachment, Element};
 use super::pattern::Pattern;
 use super::ports::PortEnds;
 use super::tables::Tables;
@@ -22,6 +23,14 @@ pub(super) struct ToolRow {
 }
 
 impl ToolRow {
+    /// None for what conducts nothing. The nodes must be of the network.
+    pub(super) fn of(tool: &Attachment, pattern: &Pattern) -> Option<ToolRow> {
+        (tool.element != Element::Open).then(|| ToolRow {
+            ends: [tool.a, tool.b].map(|end| pattern.place[end.0 as usize]),
+            law: Law::of(&tool.element),
+        })
+    }
+
     pub(super) fn is_straight(&self) -> bool {
         matches!(self.law, Law::Line { .. })
     }
@@ -114,10 +123,10 @@ impl Balance {
     /// Everything at the point's voltages.
     pub(super) fn evaluate(&mut self, still: Still, tools: &[ToolRow], point: &mut Point) {
         self.clear(still.pattern.n + 1);
-        point.amps.clear();
-        for (ends, siemens, emf_v) in still.lines() {
+        point.amps.resize(still.siemens.len(), 0.0);
+        for ((ends, siemens, emf_v), through) in still.lines().zip(&mut point.amps) {
             let amps = siemens * (across(&point.volts, ends) - emf_v);
-            point.amps.push(amps);
+            *through = amps;
             self.meet(ends, amps);
         }
         for (element, device) in &still.tables.curved {

@@ -15,7 +15,7 @@ use super::pattern::Pattern;
 use super::solution::Solution;
 use super::state::{Pace, State, answer};
 use super::tables::Tables;
-use super::{device::Law, values};
+use super::values;
 use std::cell::Cell;
 use std::sync::{Arc, OnceLock};
 
@@ -153,37 +153,33 @@ impl Solver {
     }
 
     /// What one tool would show between two nodes, with the contacts as they are, without working out what
-    /// the rest of the network does. `None` where that takes a whole solve: where the tool ties islands
-    /// together, where it moves a contact, and where the way there is not soon found.
+    /// the rest of the network does. `None` where that takes a whole solve: for a network that was not the
+    /// last one solved, where the tool ties islands together or moves a contact, and where the way there is
+    /// not soon found.
     ///
     /// Sooner than [`Solver::solve`] by a factor of ten where many tools are tried on the same network, and as
     /// exact, but not to the same last bits.
-    pub fn try_on(&mut self, net: &Network, tool: &Attachment, state: &State) -> Option<Tried> {
-        self.with_buffers(|solver| {
-            solver.follow(net).ok()?;
-            solver
-                .take_tools(net, std::slice::from_ref(tool))
-                .ok()
-                .filter(|()| solver.tools.len() == 1)?;
-            let positions = state.positions(&solver.tables.contacts);
-            solver.bring_up(net, &positions).ok()?;
-            let base = &solver.bases[0];
-            let still = Still {
-                pattern: &solver.pattern,
-                tables: &solver.tables,
-                siemens: &base.siemens,
-            };
-            let outlook = base
-                .outlook
-                .get_or_init(|| Outlook::new(still, &base.point));
-            outlook.try_on(
-                still,
-                solver.tools[0],
-                &base.point,
-                &base.positions,
-                &mut solver.work.trial,
-            )
-        })
+    pub fn try_on(&self, net: &Network, tool: &Attachment, state: &State) -> Option<Tried> {
+        let known = self.elements.as_ref()?;
+        if !self.serves(net) || !Arc::ptr_eq(known, net.elements()) && known != net.elements() {
+            return None;
+        }
+        values::check_tools(std::slice::from_ref(tool), net.node_count()).ok()?;
+        let positions = state.positions(&self.tables.contacts);
+        let base = self.bases.iter().find(|base| base.positions == positions)?;
+        let still = Still {
+            pattern: &self.pattern,
+            tables: &self.tables,
+            siemens: &base.siemens,
+        };
+        let outlook = base
+            .outlook
+            .get_or_init(|| Outlook::new(still, &base.point));
+        let mut work = WORK.take();
+        let tool = ToolRow::of(tool, &self.pattern)?;
+        let tried = outlook.try_on(still, tool, &base.point, &positions, &mut work.trial);
+        WORK.set(work);
+        tried
     }
 
     /// Brings what is kept in line with the network.
@@ -244,13 +240,10 @@ impl Solver {
     fn take_tools(&mut self, net: &Network, tools: &[Attachment]) -> Result<(), SolveError> {
         values::check_tools(tools, net.node_count())?;
         self.tools.clear();
-        for tool in tools.iter().filter(|tool| tool.element != Element::Open) {
-            let ends = [tool.a, tool.b].map(|end| self.pattern.place[end.0 as usize]);
-            self.tools.push(ToolRow {
-                ends,
-                law: Law::of(&tool.element),
-            });
-        }
+        let rows = tools
+            .iter()
+            .filter_map(|tool| ToolRow::of(tool, &self.pattern));
+        self.tools.extend(rows);
         Ok(())
     }
 

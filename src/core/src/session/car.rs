@@ -297,9 +297,18 @@ impl Car {
             .map(Arc::new)
     }
 
+    /// What the network would come to if these tools were put on now. Sooner than [`Car::peek`], since it goes
+    /// on from where the car is, to last bits that depend on the way here.
+    pub fn foresee(&mut self, tools: &[Attachment]) -> Option<Arc<Solution>> {
+        let mut state = self.state.clone();
+        let mut solver = Solver::clone(&self.solver);
+        let found = solver.solve(&self.wired.network, tools, &mut state);
+        found.ok().map(Arc::new)
+    }
+
     /// What one tool alone would show, where that can be told without looking at the whole network.
-    pub fn try_on(&mut self, tool: &Attachment) -> Option<Tried> {
-        Arc::make_mut(&mut self.asker).try_on(&self.wired.network, tool, &self.state)
+    pub fn try_on(&self, tool: &Attachment) -> Option<Tried> {
+        self.solver.try_on(&self.wired.network, tool, &self.state)
     }
 
     /// What hands and damage have done, to be changed.

@@ -313,12 +313,6 @@ impl Session {
         self.points.infos.get(index)
     }
 
-    /// Works out what the answers of [`Session::would_show`] rest on, so that copies made from now on
-    /// need not each do so. Changes no answer.
-    pub fn ready_to_show(&mut self) {
-        let _ = self.car.peek(&[]);
-    }
-
     /// Actions done so far with what they showed.
     pub fn log(&self) -> &[Record] {
         &self.log

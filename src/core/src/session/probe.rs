@@ -1,11 +1,13 @@
 //! Tools on the car: leads put, lifted and touched, and what the tools then show.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::Session;
+use super::car::Car;
 use super::observation::{MeterDisplay, Observation};
 use super::refusal::Refusal;
-use crate::circuit::{Attachment, NodeId};
+use crate::circuit::{Attachment, NodeId, Solution};
 use crate::elements::fuse::FuseHeat;
 use crate::elements::meter::{Function, ohms_source_ohms};
 use crate::elements::spark::SparkSize;
@@ -35,6 +37,9 @@ pub(crate) struct ToolState {
     pub dead: bool,
     pub heat: FuseHeat,
 }
+
+/// A question to the car: what it would come to with some tools on.
+type Ask = fn(&mut Car, &[Attachment]) -> Option<Arc<Solution>>;
 
 /// A tool with both leads on.
 struct Joined {
@@ -169,7 +174,7 @@ impl Session {
                     });
                 }
                 ToolKind::Meter => {
-                    let display = self.meter_display(j, index);
+                    let display = self.meter_display(j, index, Car::peek);
                     shown.push(Observation::Meter {
                         point: j.at.clone(),
                         display,
@@ -202,7 +207,7 @@ impl Session {
         }
     }
 
-    fn meter_display(&mut self, j: &Joined, index: usize) -> MeterDisplay {
+    fn meter_display(&mut self, j: &Joined, index: usize, ask: Ask) -> MeterDisplay {
         let dial = self.dial;
         let Some(function) = reading::function(dial) else {
             return MeterDisplay::Blank;
@@ -220,9 +225,7 @@ impl Session {
         let others = self.without_meter();
         let mut with = others.clone();
         with.push(reading::ohms_load(j.first, j.second));
-        let foreign = self
-            .car
-            .peek(&with)
+        let foreign = ask(&mut self.car, &with)
             .and_then(|s| s.difference(j.second, j.first))
             .unwrap_or(0.0);
         let mut last = MeterDisplay::OverRange { dial };
@@ -237,7 +240,7 @@ impl Session {
                 j.second,
                 ohms_source_ohms(range),
             ));
-            let Some(solution) = self.car.peek(&with) else {
+            let Some(solution) = ask(&mut self.car, &with) else {
                 continue;
             };
             match reading::measure(dial, &solution, index, j.second, j.first, foreign) {
@@ -537,12 +540,12 @@ impl Session {
                 _ if alone && let Some(shown) = self.shows_nothing(j, point) => Some(shown),
                 _ if let Some(shown) = self.shows_alone(j, &all, point) => Some(shown),
                 _ => {
-                    let solution = self.car.peek(&all)?;
+                    let solution = self.car.foresee(&all)?;
                     let kept = std::mem::replace(&mut self.car.solution, solution);
                     let shown = match tool {
                         ToolKind::Meter => Some(Observation::Meter {
                             point: point.to_owned(),
-                            display: self.meter_display(j, j.index),
+                            display: self.meter_display(j, j.index, Car::foresee),
                         }),
                         _ => {
                             let (glow, percent) =
@@ -565,7 +568,7 @@ impl Session {
                 .find(|j| j.tool == tool)
                 .map(|j| Observation::Meter {
                     point: point.to_owned(),
-                    display: self.meter_display(j, 0),
+                    display: self.meter_display(j, 0, Car::foresee),
                 }),
             other => other,
         };
