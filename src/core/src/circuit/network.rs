@@ -138,6 +138,27 @@ impl Structure {
 pub struct Network {
     structure: Arc<Structure>,
     elements: Arc<Vec<Element>>,
+    lately: Lately,
+}
+
+/// Which values were set since somebody else last took them, so that a solver need not compare all of them.
+/// Says nothing of what the network is: networks that came to the same values in other ways are equal.
+#[derive(Clone, Default)]
+struct Lately {
+    from: Option<Arc<Vec<Element>>>,
+    set: Vec<u32>,
+}
+
+impl PartialEq for Lately {
+    fn eq(&self, _: &Lately) -> bool {
+        true
+    }
+}
+
+impl std::fmt::Debug for Lately {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("..")
+    }
 }
 
 impl Default for Network {
@@ -156,6 +177,7 @@ impl Network {
                 ends: Vec::new(),
             }),
             elements: Arc::default(),
+            lately: Lately::default(),
         }
     }
 
@@ -171,6 +193,7 @@ impl Network {
         let structure = Arc::make_mut(&mut self.structure);
         structure.element_names.push(name.to_owned());
         structure.ends.push((a, b));
+        self.lately = Lately::default();
         Arc::make_mut(&mut self.elements).push(element);
         ElementId((self.elements.len() - 1) as u32)
     }
@@ -181,9 +204,21 @@ impl Network {
     /// If the element is not of this network.
     pub fn set(&mut self, id: ElementId, element: Element) {
         // A solver tells by the shared values whether anything changed.
-        if self.elements[id.0 as usize] != element {
-            Arc::make_mut(&mut self.elements)[id.0 as usize] = element;
+        if self.elements[id.0 as usize] == element {
+            return;
         }
+        if Arc::get_mut(&mut self.elements).is_none() {
+            self.lately.from = Some(self.elements.clone());
+            self.lately.set.clear();
+        }
+        self.lately.set.push(id.0);
+        Arc::make_mut(&mut self.elements)[id.0 as usize] = element;
+    }
+
+    /// Elements of which one may have other values than these, if that is known without comparing all.
+    pub(super) fn set_since(&self, kept: &Arc<Vec<Element>>) -> Option<&[u32]> {
+        let from = self.lately.from.as_ref()?;
+        Arc::ptr_eq(from, kept).then_some(&self.lately.set)
     }
 
     /// An element's present value.

@@ -3,7 +3,7 @@
 //! Kept are the elimination pattern (as long as the structure stays), the values' tables and, for the last
 //! few positions of the contacts, the operating point without tools and its factor (as long as no value
 //! changes). A tool put on or moved starts from such a point; it never changes what is kept, so that the
-//! result does not depend on the order of questions.
+//! result does not depend on the order of questions. Buffers are the thread's, and carry nothing over.
 
 use super::balance::{Point, Still, ToolRow};
 use super::error::SolveError;
@@ -26,6 +26,8 @@ thread_local! {
     /// Buffers of the solve that is going on in this thread. Copies of solvers are made by the thousand; none
     /// needs buffers of its own.
     static WORK: Cell<Work> = Cell::default();
+    /// A point that nobody keeps any more, for its memory.
+    static SPARE: Cell<Base> = Cell::default();
 }
 
 /// Finds operating points. Make one for a network's structure and use it for all copies of the network:
@@ -192,19 +194,23 @@ impl Solver {
         }
         self.structure.clone_from(net.structure());
         let elements = net.elements();
-        let changed_from = match &self.elements {
-            None => Some(0),
+        let changes = match &self.elements {
             Some(kept) if Arc::ptr_eq(kept, elements) => return Ok(()),
-            Some(kept) => kept.iter().zip(elements.iter()).position(|(a, b)| a != b),
+            Some(kept) => changes(kept, net),
+            None => Vec::new(),
         };
-        if let Some(first) = changed_from {
+        if self.elements.is_none() || !changes.is_empty() {
             let kept = self.elements.take();
-            if self.follows && !self.bases.is_empty() {
-                self.left_at = Some(self.bases.swap_remove(0));
+            let mut left: Vec<Arc<Base>> = std::mem::take(&mut self.bases);
+            if self.follows && !left.is_empty() {
+                let before = self.left_at.replace(left.swap_remove(0));
+                left.extend(before);
             }
-            self.bases.clear();
+            left.into_iter()
+                .filter_map(Arc::into_inner)
+                .for_each(|base| SPARE.set(base));
             match kept {
-                Some(kept) => self.take_changes(&kept, net, first)?,
+                Some(kept) => self.take_changes(&kept, net, &changes)?,
                 None => {
                     values::check_network(net)?;
                     self.tables = Arc::new(Tables::of(elements));
@@ -215,21 +221,18 @@ impl Solver {
         Ok(())
     }
 
-    /// Checks and takes over the values that changed, of which this is the first.
+    /// Checks and takes over the values that changed.
     fn take_changes(
         &mut self,
         kept: &[Element],
         net: &Network,
-        first: usize,
+        changes: &[u32],
     ) -> Result<(), SolveError> {
         let tables = Arc::make_mut(&mut self.tables);
         let mut fits = true;
-        let pairs = kept.iter().zip(net.elements().iter()).enumerate();
-        for (index, (from, to)) in pairs.skip(first) {
-            if from != to {
-                values::check_one(net, index)?;
-                fits = fits && tables.change(index, from, to);
-            }
+        for index in changes.iter().map(|&index| index as usize) {
+            values::check_one(net, index)?;
+            fits = fits && tables.change(index, &kept[index], &net.elements()[index]);
         }
         if !fits {
             *tables = Tables::of(net.elements());
@@ -372,11 +375,11 @@ impl Solver {
     }
 
     fn base(&mut self, net: &Network, positions: &[bool]) -> Result<Base, SolveError> {
-        let mut base = Base {
-            positions: positions.to_vec(),
-            siemens: self.tables.siemens.clone(),
-            ..Base::default()
-        };
+        let mut base = SPARE.take();
+        base.positions.clear();
+        base.positions.extend_from_slice(positions);
+        base.siemens.clone_from(&self.tables.siemens);
+        base.outlook.take();
         for (row, &pulled) in self.tables.contacts.iter().zip(positions) {
             if pulled != row.closed_at_rest {
                 base.siemens[row.element.0 as usize] = row.siemens;
@@ -450,6 +453,21 @@ impl Solver {
                 .map(|(row, _)| row.element)
                 .collect(),
         }
+    }
+}
+
+/// The elements that are not as they were kept, rising.
+fn changes(kept: &Arc<Vec<Element>>, net: &Network) -> Vec<u32> {
+    let now = net.elements();
+    let differs = |index: &u32| kept[*index as usize] != now[*index as usize];
+    match net.set_since(kept) {
+        Some(set) => {
+            let mut changes: Vec<u32> = set.iter().copied().filter(differs).collect();
+            changes.sort_unstable();
+            changes.dedup();
+            changes
+        }
+        None => (0..now.len() as u32).filter(differs).collect(),
     }
 }
 
