@@ -68,6 +68,8 @@ pub fn narrow(size: f32) -> FontId {
 /// Sets the style of everything on paper.
 pub fn dress(ctx: &egui::Context, p: &Palette, calm: bool) {
     ctx.set_theme(egui::Theme::Light);
+    // A tap is as long as the hand makes it, and where a picture takes a second, no tap is seen to be shorter.
+    ctx.options_mut(|options| options.input_options.max_click_duration = f64::INFINITY);
     ctx.all_styles_mut(|style| {
         sizes(style);
         if calm {
@@ -188,4 +190,51 @@ pub fn card_frame(p: &Palette) -> Frame {
         .stroke(Stroke::new(1.0, p.rule))
         .corner_radius(CornerRadius::same(2))
         .inner_margin(Margin::symmetric(18, 14))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Frames so many seconds apart: a finger comes down in one and is lifted in the next.
+    fn tapped(apart_s: f64) -> bool {
+        let ctx = egui::Context::default();
+        dress(&ctx, &Palette::workshop(), true);
+        let mut clicked = false;
+        let pos = egui::pos2(60.0, 40.0);
+        let button = |pressed| egui::Event::PointerButton {
+            pos,
+            button: egui::PointerButton::Primary,
+            pressed,
+            modifiers: egui::Modifiers::NONE,
+        };
+        let frames = [
+            vec![],
+            vec![egui::Event::PointerMoved(pos), button(true)],
+            vec![button(false), egui::Event::PointerGone],
+        ];
+        for (frame, events) in frames.into_iter().enumerate() {
+            let input = egui::RawInput {
+                time: Some(frame as f64 * apart_s),
+                events,
+                screen_rect: Some(egui::Rect::from_min_size(
+                    egui::Pos2::ZERO,
+                    egui::vec2(200.0, 100.0),
+                )),
+                ..Default::default()
+            };
+            let _ = ctx.run_ui(input, |ui| {
+                clicked |= ui
+                    .add_sized(ui.available_size(), egui::Button::new("here"))
+                    .clicked();
+            });
+        }
+        clicked
+    }
+
+    #[test]
+    fn a_tap_is_heard_however_slow_the_pictures_come() {
+        assert!(tapped(0.016));
+        assert!(tapped(3.0));
+    }
 }
