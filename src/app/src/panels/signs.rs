@@ -32,6 +32,8 @@ const STATIONS: [(Station, KeyAct); 4] = [
 
 /// Height of a sign, points.
 const HIGH: f32 = 32.0;
+/// Share of the picture, in width and height, in which what one has turned to lies.
+const LOOKED_AT: f32 = 0.36;
 /// Room between two signs, points.
 const APART: f32 = 6.0;
 
@@ -55,6 +57,13 @@ pub fn show(
     (whole, clear, cards): (Rect, Rect, &[Rect]),
 ) {
     let mut taken: Vec<Rect> = cards.to_vec();
+    // Who has turned to something looks at it: it lies in the middle.
+    if desk.focus.is_some() {
+        taken.push(Rect::from_center_size(
+            whole.center(),
+            whole.size() * LOOKED_AT,
+        ));
+    }
     for (station, act) in STATIONS {
         let here = station == desk.view().station;
         if here || desk.session().check(&Action::Go(station)).is_err() {
