@@ -129,3 +129,8 @@ score-plan-complaint-stays = the complaint is still there
 score-plan-complaint-gone = the complaint is gone
 score-plan-nothing = nothing to be perceived
 score-plan-group = { $candidates }
+
+# Titles of the shipped rubrics
+score-rubric-home = Practice at home
+score-rubric-assignment = Graded assignment
+score-rubric-shop = Shop sign-off

@@ -129,3 +129,8 @@ score-plan-complaint-stays = la queja sigue ahí
 score-plan-complaint-gone = la queja desapareció
 score-plan-nothing = nada que percibir
 score-plan-group = { $candidates }
+
+# Títulos de las rúbricas incluidas
+score-rubric-home = Práctica en casa
+score-rubric-assignment = Tarea con calificación
+score-rubric-shop = Visto bueno del taller

@@ -37,6 +37,10 @@ pub const SCORE_WORDS: [(&str, &str); 2] = [
     ("es", include_str!("../../../assets/words/score.es.ftl")),
 ];
 
+/// The sentences of the shipped safety rules, by language code. English ones stand in the rules' own file.
+pub const SAFETY_WORDS: [(&str, &str); 1] =
+    [("es", include_str!("../../../assets/words/safety.es.ftl"))];
+
 /// Sentences in one language.
 pub struct Words {
     language: &'static str,
@@ -66,6 +70,7 @@ impl Words {
         };
         words.add(&CORE_WORDS);
         words.add(&SCORE_WORDS);
+        words.add(&SAFETY_WORDS);
         words
     }
 

@@ -12,8 +12,12 @@ use tracebay_core::session::{
 };
 use tracebay_core::tools::{Dial, Glow, Lead, ToolKind};
 use tracebay_core::vehicle::{Gearbox, Station, Vehicle};
+use tracebay_grading::rubric::Rubric;
+use tracebay_grading::safety::Rules;
 use tracebay_words::parity::{Messages, differences, messages};
-use tracebay_words::{CORE_WORDS, Keyed, LANGUAGES, Pressure, SCORE_WORDS, Temperature, Words};
+use tracebay_words::{
+    CORE_WORDS, Keyed, LANGUAGES, Pressure, SAFETY_WORDS, SCORE_WORDS, Temperature, Words,
+};
 
 /// Source of every module of this crate that names keys.
 const SOURCES: [&str; 6] = [
@@ -88,6 +92,42 @@ fn scores_say_the_same_in_both_languages_and_nothing_is_left_over() {
         })
         .collect();
     assert!(left.is_empty(), "{left:?}");
+}
+
+/// What keeps people safe is said in their language, every rule of the shipped file.
+#[test]
+fn safety_rules_are_said_in_every_language_but_that_of_their_file() {
+    let rules = Rules::load(&Rules::preset()).expect("shipped");
+    let written: BTreeSet<&str> = rules
+        .rules
+        .iter()
+        .map(|rule| rule.message.as_str())
+        .collect();
+    let codes: Vec<&str> = LANGUAGES
+        .iter()
+        .map(|(code, _)| *code)
+        .filter(|code| *code != "en")
+        .collect();
+    assert_eq!(codes, SAFETY_WORDS.map(|(code, _)| code));
+    for (code, text) in SAFETY_WORDS {
+        let there = messages(text).unwrap();
+        let there: BTreeSet<&str> = there.keys().map(String::as_str).collect();
+        assert_eq!(written, there, "{code}");
+    }
+    let rule = |language: &str| Words::new(language).safety_rule(&rules, "unit-plug-live");
+    assert_ne!(rule("es"), rule("en"));
+}
+
+/// A shipped rubric's title is translated, another's is not.
+#[test]
+fn rubrics_have_titles_in_both_languages() {
+    let rules = Rules::load(&Rules::preset()).expect("shipped");
+    for file in Rubric::presets() {
+        let rubric = Rubric::load(&file, &rules).expect("shipped");
+        assert_eq!(Words::new("en").rubric_title(&rubric.title), rubric.title);
+        assert_ne!(Words::new("es").rubric_title(&rubric.title), rubric.title);
+    }
+    assert_eq!(Words::new("es").rubric_title("Ours"), "Ours");
 }
 
 #[test]

@@ -20,7 +20,7 @@ pub fn class_page(words: &Words, book: &Classbook) -> String {
         h1 { (book.title) }
         p class="under" {
             (say(words, "report-class-under", &[
-                ("assignment", &book.assignment), ("rubric", &book.rubric.title),
+                ("assignment", &book.assignment), ("rubric", &words.rubric_title(&book.rubric.title)),
                 ("id", &book.rubric.id), ("version", &version),
             ]))
             @if let Some(due) = &book.due { " · " (say(words, "report-class-due", &[("due", due)])) }

@@ -196,6 +196,17 @@ impl Words {
         }
     }
 
+    /// The title of a rubric: a shipped one's in this language, any other's as its author wrote it.
+    pub fn rubric_title(&self, title: &str) -> String {
+        let key = match title {
+            "Practice at home" => "score-rubric-home",
+            "Graded assignment" => "score-rubric-assignment",
+            "Shop sign-off" => "score-rubric-shop",
+            _ => return title.to_owned(),
+        };
+        self.text(key)
+    }
+
     /// A probability as people say it.
     pub fn percent(&self, share: f64) -> String {
         // Near certainty is not certainty.
