@@ -67,7 +67,7 @@ slip-budget = Tiempo que acepta el cliente: { $minutes } min
 slip-go = Ir al auto
 
 state-station = Lugar
-state-key = Llave
+state-key = Contacto
 state-ac = A/C
 state-blower = Ventilador
 state-engine = Motor
@@ -310,6 +310,8 @@ tell-torn = La última línea del intento estaba cortada y se deja fuera.
 position-off = apagado
 position-on = encendido
 position-acc = accesorios
+ignition-off = quitado
+ignition-on = puesto
 position-start = arranque
 position-park = estacionado
 position-reverse = marcha atrás

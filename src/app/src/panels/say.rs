@@ -30,12 +30,16 @@ pub fn station(cx: &Cx<'_>, station: Station) -> String {
 
 /// A control's position: a word of ours for the usual ones, the file's own for the rest.
 pub fn position(cx: &Cx<'_>, position: &str) -> String {
-    let key = format!("position-{position}");
-    if cx.text.has(&key) {
-        cx.t(&key)
-    } else {
-        position.to_owned()
-    }
+    ours(cx, &format!("position-{position}")).unwrap_or_else(|| position.to_owned())
+}
+
+/// What the ignition is at: off and on are other words for it in some languages than for a switch.
+pub fn ignition(cx: &Cx<'_>, at: &str) -> String {
+    ours(cx, &format!("ignition-{at}")).unwrap_or_else(|| position(cx, at))
+}
+
+fn ours(cx: &Cx<'_>, key: &str) -> Option<String> {
+    cx.text.has(key).then(|| cx.t(key))
 }
 
 /// A cover's name.

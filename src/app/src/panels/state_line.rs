@@ -96,7 +96,11 @@ fn facts(ui: &mut Ui, cx: &mut Cx<'_>, desk: &Desk, short: bool) {
         let off = control.positions.first().is_some_and(|p| p == at);
         // In little room what is off goes without saying.
         if !(short && off && role != Role::Key) {
-            fact(&cx.t(key), &say::position(cx, at), !off);
+            let at = match role {
+                Role::Key => say::ignition(cx, at),
+                _ => say::position(cx, at),
+            };
+            fact(&cx.t(key), &at, !off);
         }
     }
     let engine = if view.engine_running {

@@ -88,11 +88,15 @@ impl Outlook {
     /// Looks out from a network's point without tools.
     pub(super) fn new(still: Still, point: &Point) -> Outlook {
         let (pattern, tables) = (still.pattern, still.tables);
-        let mut ends: Vec<PortEnds> = Vec::new();
+        let mut elements: Vec<usize> = Vec::new();
         let mut watched: Vec<Watched> = Vec::new();
         let mut watch = |element: usize, law: Law| {
+            // One coil moves several contacts.
+            if let Some(known) = elements.iter().position(|&known| known == element) {
+                return known;
+            }
             let volts = across(&point.volts, pattern.ends[element]);
-            ends.push(pattern.ends[element]);
+            elements.push(element);
             watched.push(Watched {
                 law,
                 volts,
@@ -105,9 +109,10 @@ impl Outlook {
         }
         let coils = tables.contacts.iter().map(|row| {
             let coil = row.coil.0 as usize;
-            let curved = tables.curved.iter().position(|(e, _)| *e as usize == coil);
             let (siemens, emf_v) = (still.siemens[coil], tables.emf_v[coil]);
-            curved.or_else(|| (siemens != 0.0).then(|| watch(coil, Law::Line { siemens, emf_v })))
+            let curved = tables.curved.iter().any(|(e, _)| *e as usize == coil);
+            let conducts = curved || siemens != 0.0;
+            conducts.then(|| watch(coil, Law::Line { siemens, emf_v }))
         });
         let coils: Vec<Option<usize>> = coils.collect();
 
@@ -128,6 +133,7 @@ impl Outlook {
             parked: Default::default(),
         };
         outlook.own_ohms.push(0.0);
+        let ends: Vec<PortEnds> = elements.iter().map(|&at| pattern.ends[at]).collect();
         outlook.look_from(&ends, pattern);
         outlook
     }
