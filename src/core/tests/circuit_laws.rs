@@ -322,6 +322,48 @@ fn a_shortened_step_that_ends_at_the_answer() {
     assert!((found - by_hand).abs() < 1e-9, "{found} against {by_hand}");
 }
 
+/// Values that change again and again, in copies and copies of copies, solved by a solver that has seen them or
+/// not: the bits are those of a solver that has seen nothing.
+#[test]
+fn what_was_solved_before_changes_no_bit() {
+    for seed in 0..60 {
+        let draw = &mut Draw(seed);
+        let net = tied(
+            six_decades(random(seed, 30, 60, Kinds::Curved), seed),
+            Kinds::Curved,
+        );
+        let mut solver = Solver::new(&net);
+        let mut copies = vec![net];
+        for step in 0..60 {
+            let at = draw.below(copies.len());
+            if draw.below(3) == 0 && copies.len() < 4 {
+                copies.push(copies[at].clone());
+            } else if draw.below(6) == 0 && copies.len() > 1 {
+                copies.remove(at);
+                continue;
+            }
+            let net = &mut copies[at];
+            for _ in 0..draw.below(4) {
+                let id = ElementId(draw.below(net.element_count()) as u32);
+                let ohms = draw.decades(0.1, 1e5);
+                let now = *net.element(id);
+                net.set(id, Element::Resistor { ohms });
+                // Some come back to what they were.
+                if draw.below(3) == 0 {
+                    net.set(id, now);
+                }
+            }
+            if draw.below(3) == 0 {
+                solver = solver.clone();
+            }
+            let found = solver
+                .solve(net, &[], &mut State::rest(net))
+                .expect("has an answer");
+            assert_eq!(found, solve(net, &[]), "network {seed}, step {step}");
+        }
+    }
+}
+
 /// A tool tried on shows what it shows when it is put on and everything is solved, and leaves no contact that
 /// the solve would move; and most tools need no solve.
 #[test]

@@ -16,7 +16,7 @@ use super::ports::Ports;
 const GOAL: f64 = 0.25;
 const PROMISE: f64 = 0.9;
 /// A step shorter than this is not taken: far below what any instrument shows.
-const ERROR_V: f64 = 3e-10;
+pub(super) const ERROR_V: f64 = 3e-10;
 /// A step that shrinks less than this against the one before asks for a new factor.
 const SHRINK: f64 = 0.1;
 /// How much less the next step is taken to shrink than the last did. Where it would be too short to take even

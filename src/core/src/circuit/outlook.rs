@@ -11,16 +11,15 @@ use super::balance::{Point, Still, ToolRow, across};
 use super::dense::Dense;
 use super::device::{Law, Tangent};
 use super::factor::{Factor, Island};
+use super::newton::ERROR_V;
 use super::pattern::Pattern;
 use super::ports::PortEnds;
 use super::tables::ContactRow;
 use std::sync::OnceLock;
 
-/// Volts within which a search has ended: as close as the solver goes.
-const CLOSE_V: f64 = 3e-10;
 /// Rounds of a search before the long way is taken; three are the rule.
 const ROUNDS: usize = 12;
-/// Volts within which a tool's own voltage is found, far within that.
+/// Volts within which a tool's own voltage is found, far within [`ERROR_V`].
 const TOOL_CLOSE_V: f64 = 1e-12;
 /// Rounds to find a tool's voltage on one source behind one resistance.
 const TOOL_ROUNDS: usize = 40;
@@ -221,7 +220,7 @@ impl Outlook {
             let found = alone(&tool.law, open_v - pulled_down_v, ohms)?;
             self.bend(found.amps, trial);
             let moved_v = self.correct(&found, ohms, &tool.law, trial)?;
-            if moved_v <= CLOSE_V {
+            if moved_v <= ERROR_V {
                 return self
                     .contacts_stay(&still.tables.contacts, positions, &found, trial)
                     .then_some(found);

@@ -159,14 +159,15 @@ impl Solver {
     /// last one solved, where the tool ties islands together or moves a contact, and where the way there is
     /// not soon found.
     ///
-    /// Sooner than [`Solver::solve`] by a factor of ten where many tools are tried on the same network, and as
-    /// exact, but not to the same last bits.
+    /// Sooner than [`Solver::solve`] where many tools are tried on the same network, and as exact, but not to
+    /// the same last bits.
     pub fn try_on(&self, net: &Network, tool: &Attachment, state: &State) -> Option<Tried> {
         let known = self.elements.as_ref()?;
         if !self.serves(net) || !Arc::ptr_eq(known, net.elements()) && known != net.elements() {
             return None;
         }
         values::check_tools(std::slice::from_ref(tool), net.node_count()).ok()?;
+        let tool = ToolRow::of(tool, &self.pattern)?;
         let positions = state.positions(&self.tables.contacts);
         let base = self.bases.iter().find(|base| base.positions == positions)?;
         let still = Still {
@@ -178,7 +179,6 @@ impl Solver {
             .outlook
             .get_or_init(|| Outlook::new(still, &base.point));
         let mut work = WORK.take();
-        let tool = ToolRow::of(tool, &self.pattern)?;
         let tried = outlook.try_on(still, tool, &base.point, &positions, &mut work.trial);
         WORK.set(work);
         tried

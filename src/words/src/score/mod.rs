@@ -11,6 +11,8 @@ mod walk;
 pub use plan::PlanWords;
 pub use walk::WalkStep;
 
+use std::sync::OnceLock;
+
 use tracebay_core::scenario::Case;
 use tracebay_core::session::Action;
 use tracebay_grading::plan::PoorCheck;
@@ -184,12 +186,15 @@ impl Words {
         format!("{told} {rivals}")
     }
 
-    /// The sentence of a safety rule: in this language where there is one, else the file's own.
+    /// The sentence of a safety rule: in this language where there is one, else the file's own. Who changed a
+    /// shipped sentence wants the changed one read, in whatever language it is.
     pub fn safety_rule(&self, rules: &Rules, id: &str) -> String {
         let Some(rule) = rules.rule(id) else {
             return id.to_owned();
         };
-        if self.has(&rule.message) {
+        let shipped = shipped_rules().and_then(|rules| rules.rule(id));
+        let changed = shipped.is_some_and(|shipped| shipped.says != rule.says);
+        if self.has(&rule.message) && !changed {
             self.text(&rule.message)
         } else {
             rule.says.clone()
@@ -214,6 +219,13 @@ impl Words {
         let decimals = usize::from(percent > 99.0 && percent < 99.95);
         self.number(percent, decimals)
     }
+}
+
+fn shipped_rules() -> Option<&'static Rules> {
+    static RULES: OnceLock<Option<Rules>> = OnceLock::new();
+    RULES
+        .get_or_init(|| Rules::load(&Rules::preset()).ok())
+        .as_ref()
 }
 
 /// The action that a line is about, with its number from 0.
