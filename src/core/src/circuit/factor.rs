@@ -43,18 +43,19 @@ impl Factor {
     /// nothing as long as the currents put into the island add up to zero.
     fn eliminate(&mut self, pattern: &Pattern) {
         let ground = pattern.rows.len();
-        let mut targets = pattern.targets.as_slice();
+        let mut target = 0;
         self.pins.clear();
-        for (k, bounds) in pattern.starts.windows(2).enumerate() {
-            let (from, shift) = (bounds[0] as usize, bounds[1] as usize);
-            let rows = &pattern.rows[from..shift];
-            let (done, rest) = self.values.split_at_mut(shift);
-            let entries = &mut done[from..];
+        for k in 0..pattern.n {
+            let column = pattern.column(k);
+            let (done, rest) = self.values.split_at_mut(column.end);
+            let entries = &mut done[column.clone()];
+            let rows = &pattern.rows[column.clone()];
+            let shift = column.end;
             let to_ground = rest[ground + k - shift];
             let pivot = to_ground + entries.iter().sum::<f64>();
-            let pairs;
-            (pairs, targets) =
-                targets.split_at(entries.len() * entries.len().saturating_sub(1) / 2);
+            let targets = &pattern.targets
+                [target..target + entries.len() * entries.len().saturating_sub(1) / 2];
+            target += targets.len();
             if pivot == 0.0 {
                 self.pins.push(k as u32);
                 self.inverse[k] = 1.0;
@@ -62,20 +63,6 @@ impl Factor {
             }
             let inverse = 1.0 / pivot;
             self.inverse[k] = inverse;
-            // Most places lie between two others.
-            if let ([r, s], [to_r, to_s], [pair]) = (rows, &mut *entries, pairs) {
-                let share = *to_r * inverse;
-                if share != 0.0 {
-                    rest[ground + *r as usize - shift] += share * to_ground;
-                    rest[*pair as usize - shift] += share * *to_s;
-                }
-                *to_r = share;
-                *to_s *= inverse;
-                if *to_s != 0.0 {
-                    rest[ground + *s as usize - shift] += *to_s * to_ground;
-                }
-                continue;
-            }
             let mut next = 0;
             for i in 0..entries.len() {
                 let share = entries[i] * inverse;
@@ -83,7 +70,7 @@ impl Factor {
                 let later = &entries[i + 1..];
                 if share != 0.0 {
                     rest[ground + rows[i] as usize - shift] += share * to_ground;
-                    for (other, &to) in later.iter().zip(&pairs[next..]) {
+                    for (other, &to) in later.iter().zip(&targets[next..]) {
                         rest[to as usize - shift] += share * other;
                     }
                 }
@@ -121,42 +108,28 @@ impl Factor {
     pub(super) fn solve(&self, pattern: &Pattern, x: &mut [f64]) {
         // Past the last current nothing is but zeros.
         let mut end = 0;
-        let (mut rows, mut shares) = (pattern.rows.as_slice(), self.values.as_slice());
-        for (k, bounds) in pattern.starts.windows(2).enumerate() {
-            let count = (bounds[1] - bounds[0]) as usize;
-            let (column, share);
-            (column, rows) = rows.split_at(count);
-            (share, shares) = shares.split_at(count);
+        for k in 0..pattern.n {
             let amps = x[k];
             if amps == 0.0 {
                 continue;
             }
             end = k + 1;
-            // Most places lie between two others.
-            if let ([r, s], [to_r, to_s]) = (column, share) {
-                x[*r as usize] += to_r * amps;
-                x[*s as usize] += to_s * amps;
-            } else {
-                for (&row, &share) in column.iter().zip(share) {
-                    x[row as usize] += share * amps;
-                }
+            let column = pattern.column(k);
+            for (&row, &share) in pattern.rows[column.clone()]
+                .iter()
+                .zip(&self.values[column])
+            {
+                x[row as usize] += share * amps;
             }
         }
-        let entries = pattern.starts[end] as usize;
-        let (mut rows, mut shares) = (&pattern.rows[..entries], &self.values[..entries]);
-        for (k, bounds) in pattern.starts[..=end].windows(2).enumerate().rev() {
-            let from = bounds[0] as usize;
-            let (column, share);
-            (rows, column) = rows.split_at(from);
-            (shares, share) = shares.split_at(from);
+        for k in (0..end).rev() {
+            let column = pattern.column(k);
             let mut volts = x[k] * self.inverse[k];
-            if let ([r, s], [from_r, from_s]) = (column, share) {
-                volts += from_r * x[*r as usize];
-                volts += from_s * x[*s as usize];
-            } else {
-                for (&row, &share) in column.iter().zip(share) {
-                    volts += share * x[row as usize];
-                }
+            for (&row, &share) in pattern.rows[column.clone()]
+                .iter()
+                .zip(&self.values[column])
+            {
+                volts += share * x[row as usize];
             }
             x[k] = volts;
         }
