@@ -2,7 +2,7 @@
 
 use tracebay_core::session::{Action, Item, Refusal, Session, View};
 use tracebay_core::tools::ToolKind;
-use tracebay_core::vehicle::{Kind, Station, Vehicle};
+use tracebay_core::vehicle::{Kind, Role, Station, Vehicle};
 
 use super::thing::Thing;
 
@@ -43,6 +43,8 @@ pub enum Verb {
     Press,
     /// Put a control in a position.
     Set,
+    /// Turn the ignition key to a position.
+    Turn,
     /// Touch all cavities.
     Sweep,
     /// Put the breakout in.
@@ -96,14 +98,16 @@ pub fn choices(
     };
     match thing {
         Thing::Control(id) => {
-            let positions = vehicle.controls.get(id).map(|c| c.positions.as_slice());
-            for to in positions.unwrap_or_default() {
+            let control = vehicle.controls.get(id);
+            let is_key = control.is_some_and(|c| c.role == Role::Key);
+            let verb = if is_key { Verb::Turn } else { Verb::Set };
+            for to in control.map_or(&[][..], |c| c.positions.as_slice()) {
                 if view.controls.get(id) != Some(to) {
                     let action = Action::Set {
                         control: id.clone(),
                         to: to.clone(),
                     };
-                    add(Verb::Set, Some(to), action);
+                    add(verb, Some(to), action);
                 }
             }
         }

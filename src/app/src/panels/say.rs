@@ -33,7 +33,7 @@ pub fn position(cx: &Cx<'_>, position: &str) -> String {
     ours(cx, &format!("position-{position}")).unwrap_or_else(|| position.to_owned())
 }
 
-/// What the ignition is at: off and on are other words for it in some languages than for a switch.
+/// What the ignition is at: where a switch's words do not fit a key, those that stand on the lock.
 pub fn ignition(cx: &Cx<'_>, at: &str) -> String {
     ours(cx, &format!("ignition-{at}")).unwrap_or_else(|| position(cx, at))
 }

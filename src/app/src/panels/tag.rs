@@ -161,6 +161,7 @@ pub fn label(cx: &Cx<'_>, choice: &Choice) -> String {
         Verb::Plug => ("do-plug", String::new()),
         Verb::Press => ("do-press", String::new()),
         Verb::Set => ("do-set", say::position(cx, object)),
+        Verb::Turn => ("do-set", say::ignition(cx, object)),
         Verb::Sweep => ("do-sweep", String::new()),
         Verb::Breakout => ("do-breakout", String::new()),
         Verb::BreakoutOut => ("do-breakout-out", String::new()),
